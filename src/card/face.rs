@@ -1,0 +1,73 @@
+use std::fmt;
+
+use super::Element;
+use crate::unit::Rect;
+
+/// Which face of the flat card.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Side {
+    /// The face with the cover, seen when the card is closed.
+    Outside,
+    /// The face seen when the card is opened.
+    Inside,
+}
+
+impl fmt::Display for Side {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Outside => "outside",
+            Self::Inside => "inside",
+        })
+    }
+}
+
+/// The five boxes of a page after Rotate and UserUnit, moved so that the trim's lower left corner is the origin.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct PageBoxes {
+    /// The medium.
+    pub media: Rect,
+    /// What is shown.
+    pub crop: Rect,
+    /// Trim plus bleed.
+    pub bleed: Rect,
+    /// The finished card; its origin is zero.
+    pub trim: Rect,
+    /// Which box gave the trim: `TrimBox`, `ArtBox`, `CropBox` or `MediaBox` where the page states no nearer one.
+    pub trim_from: &'static str,
+    /// Whether the page states a BleedBox.
+    pub bleed_stated: bool,
+}
+
+/// A font that a page uses.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FontUse {
+    /// The name in the file, without the subset tag.
+    pub name: String,
+    /// TrueType, Type1, Type0, Type3, …
+    pub kind: String,
+    /// Whether the program stands in the file.
+    pub embedded: bool,
+    /// Whether the name carries a subset tag.
+    pub subset: bool,
+    /// The OS/2 `fsType` of the embedded program, where there is one to read.
+    pub fs_type: Option<u16>,
+    /// Whether any visible text on the face is set in it.
+    pub painted: bool,
+    /// Its object in the PDF.
+    pub object: Option<u32>,
+}
+
+/// One face of the card, as the page that will print shows it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Face {
+    /// Which face.
+    pub side: Side,
+    /// The page's boxes.
+    pub boxes: PageBoxes,
+    /// The page in its PDF, from 1.
+    pub page: u32,
+    /// Everything that is painted, in painting order, in face coordinates.
+    pub elements: Vec<Element>,
+    /// Every font of the page.
+    pub fonts: Vec<FontUse>,
+}

@@ -1,0 +1,7 @@
+//! fairfold
+pub mod card;
+pub mod fault;
+pub mod ink;
+pub mod model;
+pub mod scorecard;
+pub mod unit;

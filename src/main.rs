@@ -1,0 +1,2 @@
+//! fairfold
+fn main() {}

@@ -1,0 +1,23 @@
+//! The card file: its shape, its faults, and the way from its lines to a model.
+//!
+//! The shape is stated once, in the types of [`CardFile`]; the JSON Schema, the list of allowed keys in a fault and the reader all come
+//! from them.
+
+mod card_file;
+mod grid_section;
+mod panel_section;
+mod values;
+
+pub use card_file::{
+    ByGender, CardFile, CardSection, ComboSection, ComboShown, CourseSection, Each, FoldName, InkSection, TeeSection,
+    TeeShown, TotalsSection, UnitName,
+};
+pub use grid_section::{
+    ColumnName, ColumnSection, DirectionName, FaceName, FullColumn, GridFont, GridSection, RowName, RowSection,
+    TopName, WhoName,
+};
+pub use panel_section::{
+    AlignName, Block, BoxBlock, FitName, FontName, LineBlock, LinePurpose, PageBlock, PanelSection, PictureBlock,
+    RatingsBlock, RuleBlock, Spot, StandName, SymbolBlock, SymbolPart, TextBlock, TextKind, TurnName,
+};
+pub use values::{ColourText, FlatSize, Measure};
