@@ -1,5 +1,6 @@
 //! fairfold
 pub mod card;
+pub mod check;
 pub mod fault;
 pub mod ink;
 pub mod model;

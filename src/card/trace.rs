@@ -17,6 +17,15 @@ pub struct Place {
     pub source: Source,
 }
 
+impl Place {
+    /// The place in words, without its source: `inside, panel 1, row "Heron", hole 7`.
+    pub fn words(&self) -> String {
+        let side = self.side.map(|s| s.to_string());
+        let panel = self.panel.map(|n| format!("panel {n}"));
+        [side, panel, self.what.clone()].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// A stretch of the card file and the part of a face that it made.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Traced {

@@ -1,0 +1,63 @@
+//! The checks: everything that is held against a card before it may go on a press sheet.
+//!
+//! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes from,
+//! and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a check: write the
+//! file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
+//! [`frame`] holds what all checks share and runs them; [`limits`] holds the sets, the limits file and the waivers.
+
+mod frame;
+mod limits;
+
+mod waiver_unused;
+
+pub use frame::{Check, Checked, Context, Explained, Finding, Outcome, Severity, Waived, explain, list, run};
+pub use limits::{Bound, LimitSet, Limits, Override, Waiver};
+
+/// All checks in the order in which they run and are listed. `waiver-unused` stands last: it looks at what the others found.
+pub const CHECKS: &[Check] = &[
+    // The print.
+    // The numbers.
+    // The record.
+    waiver_unused::CHECK,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_list_and_the_folder_agree() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/check");
+        let mut files: Vec<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .filter_map(|name| name.strip_suffix(".rs").map(|stem| stem.replace('_', "-")))
+            .filter(|stem| stem != "mod")
+            .collect();
+        files.sort();
+        let mut listed: Vec<String> = CHECKS.iter().map(|c| c.id.to_owned()).collect();
+        listed.sort();
+        assert_eq!(listed, files, "every file in src/check is a check and is listed once in CHECKS");
+        assert_eq!(CHECKS.last().unwrap().id, "waiver-unused");
+    }
+
+    #[test]
+    fn every_header_has_the_four_sections_and_every_limit_its_source() {
+        for check in CHECKS {
+            let text = explain(check.id).unwrap();
+            let heads: Vec<&str> = text.sections.iter().map(|(head, _)| *head).collect();
+            assert_eq!(
+                heads,
+                ["What it checks", "Why it matters", "What to do", "Source of the limit"],
+                "{}",
+                check.id
+            );
+            assert!(text.sections.iter().all(|(_, body)| body.len() > 20), "{}", check.id);
+            for bound in check.bounds {
+                let of = bound.name.split_once('.').map(|(id, _)| id);
+                assert_eq!(of, Some(check.id), "the limit {} is named after its check", bound.name);
+                assert!(!bound.source.is_empty() && !bound.what.is_empty(), "{}", bound.name);
+            }
+        }
+    }
+}
