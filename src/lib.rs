@@ -3,6 +3,7 @@ pub mod card;
 pub mod check;
 pub mod fault;
 pub mod ink;
+pub mod job;
 pub mod model;
 pub mod scorecard;
 pub mod unit;

@@ -1,1 +1,13 @@
-//! suite
+//! Tests of the main job and of the house, judged from outside wherever there is an outside.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test may fail by panicking and reads files"
+)]
+
+mod suite {
+    mod layers;
+}
