@@ -37,6 +37,8 @@ pub struct Card {
     pub grid: Option<GridPlan>,
     /// The numbers on it.
     pub numbers: Option<Scorecard>,
+    /// Texts that must stand on the card word for word.
+    pub required: Vec<String>,
     /// Text that did not fit; empty for artwork, which shows only what is there.
     pub oversets: Vec<Overset>,
     /// The way back to the card file; empty for artwork.

@@ -85,6 +85,8 @@ fn plain(v: f64, places: usize) -> String {
 pub enum Limit {
     /// No less than this.
     AtLeast(Quantity),
+    /// More than this; this itself is not enough.
+    MoreThan(Quantity),
     /// No more than this.
     AtMost(Quantity),
     /// This, within the slack of its kind (1 µm for lengths).
@@ -130,6 +132,7 @@ impl Reading {
         let slack = self.measured.slack();
         match self.limit {
             Limit::AtLeast(q) => v >= q.value() - slack,
+            Limit::MoreThan(q) => v > q.value() + slack,
             Limit::AtMost(q) => v <= q.value() + slack,
             Limit::Exactly(q) => (v - q.value()).abs() <= slack,
             Limit::Within(lo, hi) => v >= lo.value() - slack && v <= hi.value() + slack,
@@ -142,6 +145,7 @@ impl fmt::Display for Limit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::AtLeast(q) => write!(f, "at least {q}"),
+            Self::MoreThan(q) => write!(f, "more than {q}"),
             Self::AtMost(q) => write!(f, "at most {q}"),
             Self::Exactly(q) => write!(f, "exactly {q}"),
             Self::Within(lo, hi) => write!(f, "between {lo} and {hi}"),

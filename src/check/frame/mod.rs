@@ -5,6 +5,7 @@ mod finding;
 mod outcome;
 mod runner;
 
+pub(crate) use explain::unknown;
 pub use explain::{Explained, explain, list};
 pub use finding::{Finding, Severity};
 pub use outcome::{Check, Context, Outcome};

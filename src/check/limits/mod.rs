@@ -1,6 +1,7 @@
 //! Limits: the built-in sets, what a limits file changes, and waivers.
 
 mod bound;
+mod file;
 mod set;
 mod waiver;
 
