@@ -23,6 +23,12 @@ pub struct GridPlan {
 }
 
 /// Which way the holes run, and where the top of the grid is on the opened face.
+///
+/// A grid that reads down is read with the card turned so that its long way stands upright. Then each hole is a line from
+/// left to right and each tee or player a narrow upright column, labels at the head. On the flat face with the top at the left this
+/// is the across grid mirrored in its diagonal, not a turned one: holes still run from left to right along the long way of
+/// the card, tees and players follow each other from the bottom edge to the top edge, and numbers are set with their heads to the left.
+/// With the top at the right holes run right to left, tees and players from the top edge to the bottom edge, heads to the right.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Direction {
     /// Holes run left to right; the grid's top is the face's top.
