@@ -9,5 +9,8 @@
 )]
 
 mod suite {
+    mod hand_card;
     mod layers;
+    mod limits_file;
+    mod print_checks;
 }

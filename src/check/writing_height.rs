@@ -1,0 +1,78 @@
+//! # What it checks
+//!
+//! How high each player's line is between its rules, on the way the grid is read.
+//!
+//! # Why it matters
+//!
+//! People write these figures standing, with a short pencil, in the wind. Under a quarter of an inch the figures run into the rules.
+//!
+//! # What to do
+//!
+//! Give the lines the room of a row that can be merged or moved (the notes of `row-economy` say which and how much each gives), print
+//! fewer player lines, or choose a taller card.
+//!
+//! # Source of the limit
+//!
+//! - Ruled paper for handwriting: narrow 1/4 in, college 9/32 in, wide 11/32 in (published stationery rulings); printed forms: three lines an inch (published forms-design rule).
+//! - Cards are often tighter: under 1/4 in is a warning and under 0.20 in an error here (judgement).
+
+use super::{Bound, Check, Context, Finding, Outcome, Severity};
+use crate::card::{Direction, RowRole};
+use crate::unit::{Length, Limit, Quantity};
+
+pub(super) const CHECK: Check = Check {
+    id: "writing-height",
+    title: "Player lines too low to write in",
+    severity: Severity::Warning,
+    bounds: &[EASY, LEAST],
+    doc: include_str!("writing_height.rs"),
+    run,
+};
+
+const EASY: Bound = Bound::same(
+    "writing-height.easy",
+    "height of a player line",
+    Quantity::Length(Length::inches(1, 4)),
+    "narrow ruling of US writing paper, 1/4 in (published stationery rulings); judgement",
+);
+const LEAST: Bound = Bound::same(
+    "writing-height.least",
+    "height of a player line; below it is an error",
+    Quantity::Length(Length::inches(1, 5)),
+    "judgement",
+);
+
+fn run(cx: &Context<'_>) -> Outcome {
+    let Some(grid) = &cx.card.grid else {
+        return Outcome::skipped("the card has no grid that could be read");
+    };
+    let mut found = Vec::new();
+    for (index, row) in grid.rows.iter().enumerate() {
+        let RowRole::Player(number) = row.role else { continue };
+        let cells = grid.cells.iter().filter(|c| c.row == index).map(|c| c.rect);
+        let high = |rect: crate::unit::Rect| match grid.direction {
+            Direction::Across => rect.height(),
+            Direction::Down { .. } => rect.width(),
+        };
+        let height = cells.map(high).min().unwrap_or_else(|| high(row.rect));
+        let mut place = cx.card.place(grid.side, row.rect, None);
+        place.what = Some(format!("player line {}", number + 1));
+        found.extend(judge(cx, place, height));
+    }
+    if grid.players() == 0 {
+        return Outcome::skipped("the grid has no player lines");
+    }
+    Outcome::from(found)
+}
+
+fn judge(cx: &Context<'_>, place: crate::card::Place, height: Length) -> Option<Finding> {
+    let measured = Quantity::Length(height);
+    let (limit, severity) = [(&LEAST, Severity::Error), (&EASY, CHECK.severity)]
+        .map(|(bound, severity)| (Limit::AtLeast(cx.limit(bound)), severity))
+        .into_iter()
+        .find(|(limit, _)| limit.broken_by(measured).is_some())?;
+    let message = format!("a player's line is {height} high; {limit}");
+    let short = cx.length(&EASY) - height;
+    let advice = format!("find {short} for each line: merge or move a row, or print fewer lines");
+    Some(CHECK.finding(place, message, advice).with(limit.read(measured)).at(severity))
+}
