@@ -1,6 +1,7 @@
 //! # What it checks
 //!
-//! What is printed under the boxes of the player lines: the sum of all ink there, in percent, and that no picture, pattern or blend lies there.
+//! How dark the tint under the boxes of the player lines is, and that no picture, pattern or blend lies there. Black and spot inks count
+//! in full and of cyan, magenta and yellow the strongest counts, because equal parts of the three make a gray of about that tint.
 //!
 //! # Why it matters
 //!
@@ -12,11 +13,12 @@
 //!
 //! # Source of the limit
 //!
-//! About 15 % and less under writing: common practice.
+//! About 15 % and less under writing: common practice. How inks count together: judgement.
 
 use super::ground::{Ground, grounds};
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::GridPlan;
+use crate::ink::{Colour, Ink};
 use crate::unit::{Limit, Quantity, Rect};
 
 pub(super) const CHECK: Check = Check {
@@ -29,8 +31,8 @@ pub(super) const CHECK: Check = Check {
 };
 
 const TINT: Bound = Bound::same(
-    "tint-under-writing.ink",
-    "sum of all ink under a box to write in",
+    "tint-under-writing.tint",
+    "tint under a box to write in",
     Quantity::Percent(15.0),
     "practice: about 15 % and less",
 );
@@ -71,14 +73,27 @@ fn judge(cx: &Context<'_>, grid: &GridPlan, rect: Rect, label: &str, ground: &Gr
             return Some(CHECK.finding(place, message, "leave these boxes as bare paper or a light flat tint"));
         }
     };
-    let Some(total) = colour.total_ink() else {
+    let Some(tint) = tint(colour) else {
         let message = format!("{colour} lies under the boxes to write in and has no ink of its own to measure");
         return Some(CHECK.finding(place, message, "state the tint as process or spot ink"));
     };
-    let reading = Limit::AtMost(cx.limit(&TINT)).broken_by(Quantity::Percent(total))?;
+    let reading = Limit::AtMost(cx.limit(&TINT)).broken_by(Quantity::Percent(tint))?;
     let message =
-        format!("{colour} lies under the boxes to write in, {} of ink; {}", reading.measured(), reading.limit());
-    let share = cx.number(&TINT) / total * 100.0;
+        format!("{colour} lies under the boxes to write in, a tint of {}; {}", reading.measured(), reading.limit());
+    let share = cx.number(&TINT) / tint * 100.0;
     let advice = format!("bring the tint down to {share:.0} % of what it is, or leave the boxes as bare paper");
     Some(CHECK.finding(place, message, advice).with(reading))
+}
+
+/// How dark a colour is as a tint, in percent; `None` for colours without plates.
+fn tint(colour: &Colour) -> Option<f64> {
+    let (mut full, mut strongest) = (0.0, 0.0_f64);
+    for (ink, tint) in colour.tints()? {
+        match ink {
+            Ink::Cyan | Ink::Magenta | Ink::Yellow => strongest = strongest.max(tint),
+            Ink::Black | Ink::Spot(_) | Ink::All => full += tint,
+            Ink::None => {}
+        }
+    }
+    Some((full + strongest) * 100.0)
 }

@@ -1,6 +1,7 @@
 //! # What it checks
 //!
-//! How high each player's line is between its rules, on the way the grid is read.
+//! How high the boxes of each player are between their rules, as the grid is read. On a grid that reads down, where a player has a column
+//! and each hole a line, it is the lowest of these lines.
 //!
 //! # Why it matters
 //!
@@ -50,14 +51,12 @@ fn run(cx: &Context<'_>) -> Outcome {
     for (index, row) in grid.rows.iter().enumerate() {
         let RowRole::Player(number) = row.role else { continue };
         let cells = grid.cells.iter().filter(|c| c.row == index).map(|c| c.rect);
-        let high = |rect: crate::unit::Rect| match grid.direction {
-            Direction::Across => rect.height(),
-            Direction::Down { .. } => rect.width(),
-        };
+        let down = matches!(grid.direction, Direction::Down { .. });
+        let high = |rect: crate::unit::Rect| if down { rect.width() } else { rect.height() };
         let height = cells.map(high).min().unwrap_or_else(|| high(row.rect));
         let mut place = cx.card.place(grid.side, row.rect, None);
-        place.what = Some(format!("player line {}", number + 1));
-        found.extend(judge(cx, place, height));
+        place.what = Some(format!("player {}", number + 1));
+        found.extend(judge(cx, place, height, down));
     }
     if grid.players() == 0 {
         return Outcome::skipped("the grid has no player lines");
@@ -65,14 +64,19 @@ fn run(cx: &Context<'_>) -> Outcome {
     Outcome::from(found)
 }
 
-fn judge(cx: &Context<'_>, place: crate::card::Place, height: Length) -> Option<Finding> {
+fn judge(cx: &Context<'_>, place: crate::card::Place, height: Length, down: bool) -> Option<Finding> {
     let measured = Quantity::Length(height);
     let (limit, severity) = [(&LEAST, Severity::Error), (&EASY, CHECK.severity)]
         .map(|(bound, severity)| (Limit::AtLeast(cx.limit(bound)), severity))
         .into_iter()
         .find(|(limit, _)| limit.broken_by(measured).is_some())?;
-    let message = format!("a player's line is {height} high; {limit}");
+    let message =
+        format!("{} {height} high; {limit}", if down { "a hole's line to write in is" } else { "a player's line is" });
     let short = cx.length(&EASY) - height;
-    let advice = format!("find {short} for each line: merge or move a row, or print fewer lines");
+    let advice = if down {
+        format!("find {short} for each hole's line: leave out a sum nobody fills in, or choose a longer card")
+    } else {
+        format!("find {short} for each line: merge or move a row, or print fewer lines")
+    };
     Some(CHECK.finding(place, message, advice).with(limit.read(measured)).at(severity))
 }

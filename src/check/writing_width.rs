@@ -1,7 +1,8 @@
 //! # What it checks
 //!
 //! How wide the boxes of the player lines are that people write in: the name, the initials, the score of each hole, and the sums
-//! (the halves, the total, handicap and net).
+//! (the halves, the total, handicap and net). On a grid that reads down a box's width is that of the player's column, and a name is
+//! written along the longer side of its box.
 //!
 //! # Why it matters
 //!
@@ -19,7 +20,7 @@
 
 use super::{Bound, Check, Context, Outcome, Severity};
 use crate::card::{ColumnRole, Direction, RowRole};
-use crate::unit::{Length, Limit, Quantity};
+use crate::unit::{Length, Limit, Quantity, Rect};
 
 pub(super) const CHECK: Check = Check {
     id: "writing-width",
@@ -62,9 +63,10 @@ fn run(cx: &Context<'_>) -> Outcome {
     {
         let written = |row: usize| grid.rows.get(row).is_some_and(|r| matches!(r.role, RowRole::Player(_)));
         let boxes = grid.cells.iter().filter(|c| c.column == column && written(c.row));
-        let wide = |rect: crate::unit::Rect| match grid.direction {
-            Direction::Across => rect.width(),
-            Direction::Down { .. } => rect.height(),
+        let wide = |rect: Rect| match (grid.direction, bound == &NAME) {
+            (Direction::Across, _) => rect.width(),
+            (Direction::Down { .. }, false) => rect.height(),
+            (Direction::Down { .. }, true) => rect.height().max(rect.width()),
         };
         // All boxes of a column are alike on a printed card; the narrowest speaks for it.
         let Some(cell) = boxes.min_by_key(|c| wide(c.rect)) else { continue };

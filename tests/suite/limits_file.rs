@@ -43,14 +43,14 @@ fn all_faults_are_told_at_once_with_line_and_nearest_name() {
 fn limits_change_in_the_unit_of_their_kind() {
     let limits = read(
         "[limits.text-size]\none-ink = \"6.5 pt\"\n\
-         [limits.tint-under-writing]\nink = \"20 %\"\n\
+         [limits.tint-under-writing]\ntint = \"20 %\"\n\
          [limits.picture-resolution]\ntones = 299\n\
          [limits.writing-height]\neasy = \"7.1 mm\"\n",
     )
     .unwrap();
     let value = |name: &str| limits.values.get(name).copied().unwrap();
     assert_eq!(value("text-size.one-ink"), Quantity::Points(Length::from_pt(6.5)));
-    assert_eq!(value("tint-under-writing.ink"), Quantity::Percent(20.0));
+    assert_eq!(value("tint-under-writing.tint"), Quantity::Percent(20.0));
     assert_eq!(value("picture-resolution.tones"), Quantity::Ppi(299.0));
     assert_eq!(value("writing-height.easy"), Quantity::Length(Length::um(7100)));
 }
@@ -59,7 +59,7 @@ fn limits_change_in_the_unit_of_their_kind() {
 fn values_of_the_wrong_kind_and_unknown_limits_say_what_to_write() {
     let faults = read(
         "[limits.text-size]\none-ink = 6\none-inc = \"6 pt\"\n\
-         [limits.tint-under-writing]\nink = \"light\"\n\
+         [limits.tint-under-writing]\ntint = \"light\"\n\
          [limits.overset]\nroom = 1\n\
          [limits]\n",
     )
@@ -69,7 +69,7 @@ fn values_of_the_wrong_kind_and_unknown_limits_say_what_to_write() {
         "\"6 pt\"",
         "limits.toml:3:1: unknown key `one-inc`",
         "the nearest is `one-ink`",
-        "limits.toml:5:7: this is not a value for `tint-under-writing.ink`",
+        "limits.toml:5:8: this is not a value for `tint-under-writing.tint`",
         "limits.toml:7:1: the check `overset` has no limits",
     ] {
         assert!(faults.contains(want), "missing: {want}\nin:\n{faults}");

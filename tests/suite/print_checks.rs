@@ -160,7 +160,7 @@ fn writing_height_a_quarter_inch() {
     let low = lines(0.24);
     assert_eq!(low.len(), 8);
     one(&low[..1], Severity::Warning, &["0.24 in", "at least 0.25 in", "0.01 in"]);
-    assert_eq!(low[3].place.words(), "inside, panel 1, player line 4");
+    assert_eq!(low[3].place.words(), "inside, panel 1, player 4");
     one(&lines(0.2)[..1], Severity::Warning, &["at least 0.25 in"]);
     one(&lines(0.19)[..1], Severity::Error, &["at least 0.2 in"]);
     assert!(skipped("writing-height", &card()).contains("no grid"));
@@ -176,6 +176,8 @@ fn writing_height_on_a_grid_that_reads_down_is_measured_across_the_card() {
         cell.rect = rect(0.0, 0.0, 0.3, 0.1);
     }
     assert!(found("writing-height", &card).is_empty());
+    card.grid.as_mut().unwrap().cells.iter_mut().for_each(|c| c.rect = rect(0.0, 0.0, 0.24, 0.5));
+    one(&found("writing-height", &card)[..1], Severity::Warning, &["a hole's line", "0.24 in"]);
 }
 
 #[test]
@@ -209,7 +211,8 @@ fn tint_under_writing_fifteen_percent() {
     };
     assert!(tinted(cmyk(15.0, 0.0, 0.0, 0.0)).is_empty());
     assert!(tinted(Colour::WHITE).is_empty());
-    one(&tinted(cmyk(10.0, 0.0, 6.0, 0.0)), Severity::Warning, &["16 %", "at most 15 %"]);
+    assert!(tinted(cmyk(15.0, 15.0, 15.0, 0.0)).is_empty(), "a gray of 15 %");
+    one(&tinted(cmyk(6.0, 0.0, 0.0, 10.0)), Severity::Warning, &["16 %", "at most 15 %"]);
     one(&tinted(spot().at(0.3)), Severity::Warning, &["Bracken 30 %", "50 % of what it is"]);
     // A lighter box laid over a dark ground is what is written on.
     let mut card = card();
