@@ -5,5 +5,6 @@ pub mod fault;
 pub mod ink;
 pub mod job;
 pub mod model;
+pub mod report;
 pub mod scorecard;
 pub mod unit;

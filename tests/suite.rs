@@ -13,4 +13,5 @@ mod suite {
     mod layers;
     mod limits_file;
     mod print_checks;
+    mod reports;
 }
