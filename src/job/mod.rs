@@ -4,11 +4,13 @@
 
 mod date;
 mod file;
+mod wishes;
 
 use std::sync::Arc;
 
 pub use date::Date;
 pub use file::{GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord};
+pub use wishes::{CardWishes, FoldWish, SheetWishes};
 
 use crate::fault::Result;
 
