@@ -1,22 +1,22 @@
 //! # What it checks
 //!
-//! Whether every ink that touches the trim, or stops within 1/64 in of it, runs past it as far as the card's bleed on that side. Text
-//! is left to `safe-margin`, and bare paper needs no bleed.
+//! Whether every ink that touches the trim, or stops within 1/64 in of it, runs past it as far as the card's bleed
+//! on that side. Text is left to `safe-margin`, and bare paper needs no bleed.
 //!
 //! # Why it matters
 //!
-//! A stack of sheets shifts a little under the knife. Where the ink stops at the trim, every second card shows a white sliver along
-//! its edge.
+//! A stack of sheets shifts a little under the knife. Where the ink stops at the trim, every second card shows a
+//! white sliver along its edge.
 //!
 //! # What to do
 //!
-//! Extend the fill or picture past the trim by the whole bleed, and let the page's boxes hold it; or pull it back inside the safe
-//! margin so that the white edge is meant.
+//! Extend the fill or picture past the trim by the whole bleed, and let the page's boxes hold it; or pull it back
+//! inside the safe margin so that the white edge is meant.
 //!
 //! # Source of the limit
 //!
-//! The card's own bleed. No standard sets one: 1/8 in or 3 mm is common practice, and the two differ, so the unit stays as stated. A
-//! shortfall of up to 0.02 mm counts as rounding of the file (judgement).
+//! The card's own bleed. No standard sets one: 1/8 in or 3 mm is common practice, and the two differ, so the unit
+//! stays as stated. A shortfall of up to 0.02 mm counts as rounding of the file (judgement).
 
 use super::{Check, Context, Outcome, Severity};
 use crate::card::{Element, Mark, Paint, PathMark};

@@ -1,18 +1,21 @@
 //! # What it checks
 //!
-//! Where carts are used: whether the printed rows that golfers need (hole numbers, tee lengths, combinations, par, stroke index) keep out of the
-//! strip that a cart's clip hides.
+//! Where carts are used: whether the printed rows that golfers need (hole numbers, tee lengths, combinations, par,
+//! stroke index) keep out of the strip that a cart's clip hides.
 //!
-//! The strip lies along the top of the open card as the cart holds it, on the face that carries the grid. For a grid that reads across, that
-//! is the top of the face. For a grid that reads down, the card is held turned, so it is the side at which the grid's top lies.
+//! The strip lies along the top of the open card as the cart holds it, on the face that carries the grid. For a
+//! grid that reads across, that is the top of the face. For a grid that reads down, the card is held turned, so it
+//! is the side at which the grid's top lies.
 //!
 //! # Why it matters
 //!
-//! The card stays under the clip all round. A row under it is read eighteen times by pulling the card out, and then the card flies away.
+//! The card stays under the clip all round. A row under it is read eighteen times by pulling the card out, and then
+//! the card flies away.
 //!
 //! # What to do
 //!
-//! Move the grid down by the stated amount and let the strip carry what nobody needs while playing: the club's name, a tint, a picture.
+//! Move the grid down by the stated amount and let the strip carry what nobody needs while playing: the club's
+//! name, a tint, a picture.
 //!
 //! # Source of the limit
 //!

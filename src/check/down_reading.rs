@@ -4,8 +4,8 @@
 //!
 //! # Why it matters
 //!
-//! The card is opened, and then turned clockwise to be read. With the top at the right it is upside down at that moment, and the cover and
-//! the grid never stand upright in the same hand.
+//! The card is opened, and then turned clockwise to be read. With the top at the right it is upside down at that
+//! moment, and the cover and the grid never stand upright in the same hand.
 //!
 //! # What to do
 //!

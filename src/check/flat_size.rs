@@ -1,11 +1,12 @@
 //! # What it checks
 //!
-//! Whether the trim of each page is the flat size that was named, height and width. Also, as notes: a page that does not state its trim,
-//! so that another box had to stand for it.
+//! Whether the trim of each page is the flat size that was named, height and width. Also, as notes: a page that
+//! does not state its trim, so that another box had to stand for it.
 //!
 //! # Why it matters
 //!
-//! The plan of the sheet and every cut are made for the named size. A page of another size is cut short or shows paper.
+//! The plan of the sheet and every cut are made for the named size. A page of another size is cut short or shows
+//! paper.
 //!
 //! # What to do
 //!
@@ -13,8 +14,8 @@
 //!
 //! # Source of the limit
 //!
-//! 1/64 in (0.4 mm), half of the least trim tolerance of common practice (± 1/32 in): judgement. That artwork states its TrimBox: ISO
-//! 15930, restated.
+//! 1/64 in (0.4 mm), half of the least trim tolerance of common practice (± 1/32 in): judgement. That artwork
+//! states its TrimBox: ISO 15930, restated.
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::{Face, Place};

@@ -1,15 +1,15 @@
 //! # What it checks
 //!
-//! What stands at a fold: text within the margin of it or across it, edges of pictures within the margin, and boxes to write in that
-//! the fold runs through.
+//! What stands at a fold: text within the margin of it or across it, edges of pictures within the margin, and boxes
+//! to write in that the fold runs through.
 //!
-//! Fine, because meant: fills and rules that run across, pictures that run across with both edges clear of the margin, and pictures that
-//! end exactly on the fold because they fill their panel.
+//! Fine, because meant: fills and rules that run across, pictures that run across with both edges clear of the
+//! margin, and pictures that end exactly on the fold because they fill their panel.
 //!
 //! # Why it matters
 //!
-//! Folding cracks the ink of small letters, and the fold itself wanders by up to a sixteenth of an inch: what stands close to it turns up on
-//! the other panel. Nobody can write across a ridge.
+//! Folding cracks the ink of small letters, and the fold itself wanders by up to a sixteenth of an inch: what
+//! stands close to it turns up on the other panel. Nobody can write across a ridge.
 //!
 //! # What to do
 //!
@@ -17,8 +17,8 @@
 //!
 //! # Source of the limit
 //!
-//! 3/32 in from a fold: common practice. Fold tolerance ± 1/32 to 1/16 in: common practice. A picture's edge within 0.1 mm of the
-//! fold counts as being on it: judgement.
+//! 3/32 in from a fold: common practice. Fold tolerance ± 1/32 to 1/16 in: common practice. A picture's edge within
+//! 0.1 mm of the fold counts as being on it: judgement.
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::{Face, Mark, Place};

@@ -1,11 +1,13 @@
 //! # What it checks
 //!
-//! What each embedded font that shows text says of itself about embedding (`fsType` in its OS/2 table): whether it may be embedded at all,
-//! and whether it may be cut down to the glyphs in use. Fonts that do not say are told once, as a note.
+//! What each embedded font that shows text says of itself about embedding (`fsType` in its OS/2 table): whether it
+//! may be embedded at all, and whether it may be cut down to the glyphs in use. Fonts that do not say are told
+//! once, as a note.
 //!
 //! # Why it matters
 //!
-//! A press file carries the fonts to the printer. A font whose maker restricts that may not travel in it without the maker's leave.
+//! A press file carries the fonts to the printer. A font whose maker restricts that may not travel in it without
+//! the maker's leave.
 //!
 //! # What to do
 //!
@@ -13,7 +15,8 @@
 //!
 //! # Source of the limit
 //!
-//! OpenType specification, OS/2 table, `fsType`: 0x0002 restricted licence embedding, 0x0100 no subsetting, 0x0200 bitmap embedding only.
+//! OpenType specification, OS/2 table, `fsType`: 0x0002 restricted licence embedding, 0x0100 no subsetting, 0x0200
+//! bitmap embedding only.
 
 use super::fonts_embedded::font_place;
 use super::{Check, Context, Outcome, Severity};

@@ -1,10 +1,12 @@
 //! # What it checks
 //!
-//! Whether the program of every font that shows text is in the file. A font that is only named and never shown is a note.
+//! Whether the program of every font that shows text is in the file. A font that is only named and never shown is a
+//! note.
 //!
 //! # Why it matters
 //!
-//! A font that is not in the file is replaced by whatever the printer's machine has. The figures change width and the grid no longer fits.
+//! A font that is not in the file is replaced by whatever the printer's machine has. The figures change width and
+//! the grid no longer fits.
 //!
 //! # What to do
 //!

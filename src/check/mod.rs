@@ -3,8 +3,8 @@
 //! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes from,
 //! and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a check: write the
 //! file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
-//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `limits` the sets, the limits file and the
-//! waivers.
+//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `limits` the sets, the limits
+//! file and the waivers.
 
 mod frame;
 mod ground;

@@ -1,7 +1,7 @@
 //! # What it checks
 //!
-//! Whether every text of the card file found room in its cell or block. Nothing is shrunk or cut to make it fit, so what is too long
-//! hangs out and is told here, with the amount.
+//! Whether every text of the card file found room in its cell or block. Nothing is shrunk or cut to make it fit, so
+//! what is too long hangs out and is told here, with the amount.
 //!
 //! # Why it matters
 //!
@@ -13,7 +13,8 @@
 //!
 //! # Source of the limit
 //!
-//! The room that the card file itself gives. Artwork made elsewhere shows only what is there, so this check does not run on it.
+//! The room that the card file itself gives. Artwork made elsewhere shows only what is there, so this check does
+//! not run on it.
 
 use super::frame::quoted;
 use super::{Check, Context, Outcome, Severity};

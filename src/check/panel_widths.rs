@@ -1,21 +1,23 @@
 //! # What it checks
 //!
-//! Whether the panels have the widths that their fold needs: equal ones for a half or accordion fold; for a letter fold one outer panel
-//! shorter by the allowance, because it folds inside; for a gate fold two equal flaps that leave the allowance between them. And
-//! whether they add up to the flat width.
+//! Whether the panels have the widths that their fold needs: equal ones for a half or accordion fold; for a letter
+//! fold one outer panel shorter by the allowance, because it folds inside; for a gate fold two equal flaps that
+//! leave the allowance between them. And whether they add up to the flat width.
 //!
 //! # Why it matters
 //!
-//! A panel that folds inside and is as wide as the others is crushed against the outer fold and the card will not lie flat.
+//! A panel that folds inside and is as wide as the others is crushed against the outer fold and the card will not
+//! lie flat.
 //!
 //! # What to do
 //!
-//! Move the fold so that the panel that folds inside is shorter by the stated amount; the two others share what it gives up.
+//! Move the fold so that the panel that folds inside is shorter by the stated amount; the two others share what it
+//! gives up.
 //!
 //! # Source of the limit
 //!
-//! 1/32 in shorter for most papers, up to 1/8 in for thick ones; 11 in letter fold: 3.6875, 3.6875, 3.625 in (published example). Equal
-//! panels may differ by 1/32 in: common practice for fold tolerance.
+//! 1/32 in shorter for most papers, up to 1/8 in for thick ones; 11 in letter fold: 3.6875, 3.6875, 3.625 in
+//! (published example). Equal panels may differ by 1/32 in: common practice for fold tolerance.
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::{FoldKind, Place};

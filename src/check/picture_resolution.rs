@@ -1,20 +1,24 @@
 //! # What it checks
 //!
-//! The effective resolution of every picture on the card, after all scaling, in its weaker direction: colour and gray pictures against one pair of
-//! limits, one-bit pictures (line art, stencils) against another. Pictures of 16 pixels or less on a side are left out.
+//! The effective resolution of every picture on the card, after all scaling, in its weaker direction: colour and
+//! gray pictures against one pair of limits, one-bit pictures (line art, stencils) against another. Pictures of 16
+//! pixels or less on a side are left out.
 //!
 //! # Why it matters
 //!
-//! Below some 150 pixels to the inch the pixels show; one-bit pictures have no grays to soften their steps and need several times as many.
+//! Below some 150 pixels to the inch the pixels show; one-bit pictures have no grays to soften their steps and need
+//! several times as many.
 //!
 //! # What to do
 //!
-//! Place the picture smaller, or get the original; enlarging the pixels in an editor adds none. Line art is better drawn as vectors.
+//! Place the picture smaller, or get the original; enlarging the pixels in an editor adds none. Line art is better
+//! drawn as vectors.
 //!
 //! # Source of the limit
 //!
-//! Ghent Workgroup 2022 specification, sheetfed offset | digital: more than 149 (error) and 224 (warning) | 95 and 149 ppi; one-bit pictures
-//! more than 549 and 799 | 349 and 599 ppi; pictures of 16 px or less a side excepted, here: on either side.
+//! Ghent Workgroup 2022 specification, sheetfed offset | digital: more than 149 (error) and 224 (warning) | 95 and
+//! 149 ppi; one-bit pictures more than 549 and 799 | 349 and 599 ppi; pictures of 16 px or less a side excepted,
+//! here: on either side.
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::{Element, Face, Mark, PictureMark, PictureSpace};

@@ -1,15 +1,17 @@
 //! # What it checks
 //!
-//! Whether each text that the card must carry, such as the liability note, stands on one of its faces word for word: letters, figures,
-//! signs and capitals alike. How its lines break does not matter.
+//! Whether each text that the card must carry, such as the liability note, stands on one of its faces word for
+//! word: letters, figures, signs and capitals alike. How its lines break does not matter.
 //!
 //! # Why it matters
 //!
-//! The club's counsel approved certain words. A slip of one word may make the note worthless, and nobody reads the small print of a proof.
+//! The club's counsel approved certain words. A slip of one word may make the note worthless, and nobody reads the
+//! small print of a proof.
 //!
 //! # What to do
 //!
-//! Set the text exactly as it was approved. The wording is for the club's own counsel; this check only looks whether it is there.
+//! Set the text exactly as it was approved. The wording is for the club's own counsel; this check only looks
+//! whether it is there.
 //!
 //! # Source of the limit
 //!

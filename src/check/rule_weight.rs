@@ -1,13 +1,14 @@
 //! # What it checks
 //!
-//! The weight of every printed line: strokes, and filled rectangles that are so thin that they are lines. Lines in one ink, and
-//! lines that are bare paper or need several inks, have limits of their own. A stroke of no width at all is an error.
+//! The weight of every printed line: strokes, and filled rectangles that are so thin that they are lines. Lines in
+//! one ink, and lines that are bare paper or need several inks, have limits of their own. A stroke of no width at
+//! all is an error.
 //!
 //! # Why it matters
 //!
-//! A line thinner than a plate can hold prints broken or not at all. Lines of several inks show coloured edges as soon as the
-//! plates are off by a hair, and bare-paper lines close up. A stroke of width 0 is one dot wide on whatever device draws it:
-//! visible on a screen, gone on a plate.
+//! A line thinner than a plate can hold prints broken or not at all. Lines of several inks show coloured edges as
+//! soon as the plates are off by a hair, and bare-paper lines close up. A stroke of width 0 is one dot wide on
+//! whatever device draws it: visible on a screen, gone on a plate.
 //!
 //! # What to do
 //!
@@ -15,7 +16,8 @@
 //!
 //! # Source of the limit
 //!
-//! - 0.25 pt for bare-paper and multi-ink lines, and that thin filled rectangles count as lines: Ghent Workgroup 2022 specification.
+//! - 0.25 pt for bare-paper and multi-ink lines, and that thin filled rectangles count as lines: Ghent Workgroup
+//!   2022 specification.
 //! - 0.2 pt for one ink in offset, 0.25 pt on uncoated paper and digital presses: common practice.
 //! - That a width of 0 is the thinnest line of the device: ISO 32000-1, 8.4.3.2.
 

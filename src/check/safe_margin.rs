@@ -1,13 +1,13 @@
 //! # What it checks
 //!
-//! Whether text keeps the card's safe margin from every side of the trim, and whether rules, boxes, symbols and pictures that are not
-//! meant to run off the card keep it too. What reaches the trim, or stops within 1/64 in of it, is taken as meant to bleed and left
-//! to the check `bleed`. Text past the trim is an error.
+//! Whether text keeps the card's safe margin from every side of the trim, and whether rules, boxes, symbols and
+//! pictures that are not meant to run off the card keep it too. What reaches the trim, or stops within 1/64 in of
+//! it, is taken as meant to bleed and left to the check `bleed`. Text past the trim is an error.
 //!
 //! # Why it matters
 //!
-//! The knife may stand up to a thirty-second of an inch off. Text close to the edge is cut into, and a frame close to it shows at a glance
-//! that the card is cut crooked.
+//! The knife may stand up to a thirty-second of an inch off. Text close to the edge is cut into, and a frame close
+//! to it shows at a glance that the card is cut crooked.
 //!
 //! # What to do
 //!
@@ -15,7 +15,8 @@
 //!
 //! # Source of the limit
 //!
-//! The card's own safe margin; 1/8 in at the least and better 1/4 in is common practice. Trim tolerance ± 1/32 to 1/16 in: common practice.
+//! The card's own safe margin; 1/8 in at the least and better 1/4 in is common practice. Trim tolerance ± 1/32 to
+//! 1/16 in: common practice.
 
 use super::bleed::{TOUCHES, is_inked, past};
 use super::{Check, Context, Finding, Outcome, Severity};

@@ -1,13 +1,15 @@
 //! # What it checks
 //!
-//! The size of every text, in points and by the height of its letters: the x-height where it has lower-case letters, the height
-//! of its capitals or figures where it has none. Text in one ink, text left as bare paper in a printed ground, and text that
-//! needs several inks have limits of their own. Any text below the least size is an error.
+//! The size of every text, in points and by the height of its letters: the x-height where it has lower-case
+//! letters, the height of its capitals or figures where it has none. Text in one ink, text left as bare paper in a
+//! printed ground, and text that needs several inks have limits of their own. Any text below the least size is an
+//! error.
 //!
 //! # Why it matters
 //!
-//! Two faces of one point size may differ by a third in the height of their letters, and golfers read at arm's length in a moving
-//! cart. Bare-paper letters fill in when ink spreads; letters of several inks blur when the plates do not meet exactly.
+//! Two faces of one point size may differ by a third in the height of their letters, and golfers read at arm's
+//! length in a moving cart. Bare-paper letters fill in when ink spreads; letters of several inks blur when the
+//! plates do not meet exactly.
 //!
 //! # What to do
 //!
@@ -15,9 +17,11 @@
 //!
 //! # Source of the limit
 //!
-//! - 8 pt (offset) and 5 pt (digital) for bare-paper and multi-ink text: Ghent Workgroup 2022 specification, sheetfed offset and digital. It sets none for one ink.
+//! - 8 pt (offset) and 5 pt (digital) for bare-paper and multi-ink text: Ghent Workgroup 2022 specification,
+//!   sheetfed offset and digital. It sets none for one ink.
 //! - 5 pt for one ink, 6 pt on uncoated paper, which spreads ink more: common practice (5 to 6 pt).
-//! - Letter height 0.9 mm for one ink and 1.2 mm for the others: the x-heights that Regulation (EU) No 1169/2011, Article 13, asks of small and of usual packs, taken over as a yardstick (from memory).
+//! - Letter height 0.9 mm for one ink and 1.2 mm for the others: the x-heights that Regulation (EU) No 1169/2011,
+//!   Article 13, asks of small and of usual packs, taken over as a yardstick (from memory).
 //! - 4 pt as the least: judgement.
 
 use super::frame::{Inking, SeenText};

@@ -1,11 +1,13 @@
 //! # What it checks
 //!
-//! How dark the tint under the boxes of the player lines is, and that no picture, pattern or blend lies there. Black and spot inks count
-//! in full and of cyan, magenta and yellow the strongest counts, because equal parts of the three make a gray of about that tint.
+//! How dark the tint under the boxes of the player lines is, and that no picture, pattern or blend lies there.
+//! Black and spot inks count in full and of cyan, magenta and yellow the strongest counts, because equal parts of
+//! the three make a gray of about that tint.
 //!
 //! # Why it matters
 //!
-//! Pencil is gray. On a tint of more than about a seventh it stops being legible, and a solid tint takes pencil badly.
+//! Pencil is gray. On a tint of more than about a seventh it stops being legible, and a solid tint takes pencil
+//! badly.
 //!
 //! # What to do
 //!

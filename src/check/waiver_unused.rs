@@ -4,11 +4,13 @@
 //!
 //! # Why it matters
 //!
-//! A waiver that covers nothing any more is a hole: it would hide the next finding of its kind without anyone having decided that.
+//! A waiver that covers nothing any more is a hole: it would hide the next finding of its kind without anyone
+//! having decided that.
 //!
 //! # What to do
 //!
-//! Take the waiver out of the limits file, or correct its `place` or `contains` so that it covers what it was written for.
+//! Take the waiver out of the limits file, or correct its `place` or `contains` so that it covers what it was
+//! written for.
 //!
 //! # Source of the limit
 //!

@@ -1,20 +1,22 @@
 //! # What it checks
 //!
-//! How high the boxes of each player are between their rules, as the grid is read. On a grid that reads down, where a player has a column
-//! and each hole a line, it is the lowest of these lines.
+//! How high the boxes of each player are between their rules, as the grid is read. On a grid that reads down, where
+//! a player has a column and each hole a line, it is the lowest of these lines.
 //!
 //! # Why it matters
 //!
-//! People write these figures standing, with a short pencil, in the wind. Under a quarter of an inch the figures run into the rules.
+//! People write these figures standing, with a short pencil, in the wind. Under a quarter of an inch the figures
+//! run into the rules.
 //!
 //! # What to do
 //!
-//! Give the lines the room of a row that can be merged or moved (the notes of `row-economy` say which and how much each gives), print
-//! fewer player lines, or choose a taller card.
+//! Give the lines the room of a row that can be merged or moved (the notes of `row-economy` say which and how much
+//! each gives), print fewer player lines, or choose a taller card.
 //!
 //! # Source of the limit
 //!
-//! - Ruled paper for handwriting: narrow 1/4 in, college 9/32 in, wide 11/32 in (published stationery rulings); printed forms: three lines an inch (published forms-design rule).
+//! - Ruled paper for handwriting: narrow 1/4 in, college 9/32 in, wide 11/32 in (published stationery rulings);
+//!   printed forms: three lines an inch (published forms-design rule).
 //! - Cards are often tighter: under 1/4 in is a warning and under 0.20 in an error here (judgement).
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};

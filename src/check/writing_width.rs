@@ -1,21 +1,23 @@
 //! # What it checks
 //!
-//! How wide the boxes of the player lines are that people write in: the name, the initials, the score of each hole, and the sums
-//! (the halves, the total, handicap and net). On a grid that reads down a box's width is that of the player's column, and a name is
-//! written along the longer side of its box.
+//! How wide the boxes of the player lines are that people write in: the name, the initials, the score of each hole,
+//! and the sums (the halves, the total, handicap and net). On a grid that reads down a box's width is that of the
+//! player's column, and a name is written along the longer side of its box.
 //!
 //! # Why it matters
 //!
-//! A hole's score is one figure and sometimes two; a half's sum has two. Figures that do not fit are written across the rules and
-//! added up wrongly.
+//! A hole's score is one figure and sometimes two; a half's sum has two. Figures that do not fit are written across
+//! the rules and added up wrongly.
 //!
 //! # What to do
 //!
-//! Give the narrow column the width of one that has more than it needs, leave out a column nobody fills in, or choose a wider card.
+//! Give the narrow column the width of one that has more than it needs, leave out a column nobody fills in, or
+//! choose a wider card.
 //!
 //! # Source of the limit
 //!
-//! - Five handwritten characters to the inch, so 0.2 in for a figure (published forms-design rule): the limit for a hole.
+//! - Five handwritten characters to the inch, so 0.2 in for a figure (published forms-design rule): the limit for a
+//!   hole.
 //! - 0.3 in for a sum or initials, two characters written a little closer, and 1 in for a name: judgement.
 
 use super::{Bound, Check, Context, Outcome, Severity};

@@ -13,12 +13,12 @@ use crate::unit::{Limit, Quantity, Reading};
 /// The version that the field `report` states.
 pub const REPORT_VERSION: u32 = 1;
 
-/// The report for programs, as one JSON object whose shape [`schema`] states.
+/// The report for programs, as one JSON object whose shape [`schema()`] states.
 pub fn json(report: &Report<'_>) -> Value {
     serde_json::to_value(Whole::from(report)).unwrap_or(Value::Null)
 }
 
-/// The JSON Schema of [`json`].
+/// The JSON Schema of [`json()`].
 pub fn schema() -> Value {
     schemars::schema_for!(Whole).to_value()
 }

@@ -1,6 +1,6 @@
 //! Reports: what the checks said about a card, for people and for programs.
 //!
-//! [`text`] is for people and comes plain or with styles; [`json`] is for programs and states its own version and shape.
+//! [`text()`] is for people and comes plain or with styles; [`json()`] is for programs and states its own version and shape.
 //! Both say what was skipped and what was waived, so that nothing that did not run looks like something that passed.
 
 mod json;

@@ -164,8 +164,8 @@ pub(super) fn font<'c>(card: &'c mut Card, side: Side, name: &str, fs_type: Opti
     face.fonts.last_mut().unwrap()
 }
 
-/// A grid on the inside of a 6 x 12 in card: hole numbers, one tee, par, stroke index and `players` lines of a height in inches,
-/// from `top` inches below the trim's top; a name column and the usual others. Nothing is painted.
+/// A grid on the inside of a 6 x 12 in card: hole numbers, one tee, par, stroke index and `players` lines of a height in
+/// inches, from `top` inches below the trim's top; a name column and the usual others. Nothing is painted.
 pub(super) fn grid(card: &mut Card, top: f64, players: usize, height: f64) {
     let mut roles = vec![
         (RowRole::Holes, "Hole".to_owned()),

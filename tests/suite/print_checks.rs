@@ -1,5 +1,5 @@
-//! The print checks on cards built by hand: for each a clean case, a found one that is the clean one plus one change, and the edge
-//! between them. Limits are those of the sources named beside them, not of the program.
+//! The print checks on cards built by hand: for each a clean case, a found one that is the clean one plus one change, and
+//! the edge between them. Limits are those of the sources named beside them, not of the program.
 
 use fairfold::card::{Direction, FoldKind, Overset, Painted, PictureSpace, Place};
 use fairfold::check::{CHECKS, Finding, LimitSet, Limits, Outcome, Severity, run_one};
@@ -87,7 +87,8 @@ fn text_size_reversed_and_multi_ink_eight_points_offset_five_digital() {
 
 #[test]
 fn text_size_by_the_height_of_the_letters() {
-    // Regulation (EU) No 1169/2011, Article 13 (memory): 1.2 mm, and 0.9 mm on small packs. The hand-made face has an x-height of half its size.
+    // Regulation (EU) No 1169/2011, Article 13 (memory): 1.2 mm, and 0.9 mm on small packs. The hand-made face has an
+    // x-height of half its size.
     let sized = |size: f64| {
         let mut card = card();
         text(&mut card, Inside, "heron", size, (3.0, 3.0), Colour::BLACK);
@@ -381,7 +382,8 @@ fn down_reading_has_its_top_at_the_left() {
 
 #[test]
 fn picture_resolution_by_kind_and_press() {
-    // Ghent Workgroup 2022, sheetfed offset | digital: must exceed 149 (error), 224 (warning) | 95, 149; one-bit 549, 799 | 349, 599.
+    // Ghent Workgroup 2022, sheetfed offset | digital: must exceed 149 (error), 224 (warning) | 95, 149; one-bit 549, 799 |
+    // 349, 599.
     let at = |ppi: u32, space: PictureSpace, bits: u8, set: LimitSet| {
         let mut card = card();
         picture(&mut card, Outside, rect(7.0, 1.0, 9.0, 3.0), (ppi * 2, ppi * 2), space, bits);

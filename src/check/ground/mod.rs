@@ -15,8 +15,8 @@ pub(crate) enum Ground {
     Unclear(&'static str),
 }
 
-/// The different grounds within `rect` under element number `below` of a face, by sampling; bare paper where nothing lies there.
-/// Text and thin rules below are no ground.
+/// The different grounds within `rect` under element number `below` of a face, by sampling; bare paper where nothing lies
+/// there. Text and thin rules below are no ground.
 pub(crate) fn grounds(face: &Face, below: usize, rect: Rect) -> Vec<Ground> {
     let under: Vec<&Element> =
         face.elements.iter().take(below).filter(|e| e.bounds.intersect(rect).is_some()).collect();
