@@ -20,8 +20,8 @@
 //! - 8 pt (offset) and 5 pt (digital) for bare-paper and multi-ink text: Ghent Workgroup 2022 specification,
 //!   sheetfed offset and digital. It sets none for one ink.
 //! - 5 pt for one ink, 6 pt on uncoated paper, which spreads ink more: common practice (5 to 6 pt).
-//! - Letter height 0.9 mm for one ink and 1.2 mm for the others: the x-heights that Regulation (EU) No 1169/2011,
-//!   Article 13, asks of small and of usual packs, taken over as a yardstick (from memory).
+//! - Letter height 1.2 mm, and 0.9 mm for one ink and digital presses: the x-heights that Regulation (EU) No
+//!   1169/2011, Article 13 (2) and (3), asks of usual and of small packs, taken over as a yardstick.
 //! - 4 pt as the least: judgement.
 
 use super::frame::{Inking, SeenText};
@@ -46,7 +46,7 @@ const fn um(n: i64) -> Quantity {
 }
 
 const GWG: &str = "Ghent Workgroup 2022, sheetfed offset | digital";
-const EU: &str = "Regulation (EU) No 1169/2011, Article 13, as a yardstick (memory)";
+const EU: &str = "Regulation (EU) No 1169/2011, Article 13 (2) and (3), as a yardstick";
 
 const ONE_INK: Bound = Bound {
     name: "text-size.one-ink",

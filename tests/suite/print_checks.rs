@@ -87,7 +87,7 @@ fn text_size_reversed_and_multi_ink_eight_points_offset_five_digital() {
 
 #[test]
 fn text_size_by_the_height_of_the_letters() {
-    // Regulation (EU) No 1169/2011, Article 13 (memory): 1.2 mm, and 0.9 mm on small packs. The hand-made face has an
+    // Regulation (EU) No 1169/2011, Article 13 (2) and (3): 1.2 mm, and 0.9 mm on small packs. The hand-made face has an
     // x-height of half its size.
     let sized = |size: f64| {
         let mut card = card();
