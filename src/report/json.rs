@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use super::Report;
 use crate::card::Place;
-use crate::check::{Finding, Outcome, Severity, Waived};
+use crate::check::{Checked, Finding, Outcome, Severity, Waived};
 use crate::fault::Source;
 use crate::unit::{Limit, Quantity, Reading};
 
@@ -85,7 +85,7 @@ struct Counts {
 struct CheckOf {
     /// Its id.
     check: &'static str,
-    /// `clean`, `found`, `skipped` or `broken`; only `clean` is a pass.
+    /// `clean`, `found`, `waived` (all it found may stay), `skipped` or `broken`; only `clean` is a pass.
     outcome: &'static str,
     /// Why it was skipped or broke; null otherwise.
     why: Option<String>,
@@ -202,7 +202,7 @@ impl From<&Report<'_>> for Whole {
                 skipped: checked.skipped().count(),
                 broken: checked.broken().count(),
             },
-            checks: checked.results.iter().map(|(check, outcome)| CheckOf::new(check.id, outcome)).collect(),
+            checks: checked.results.iter().map(|(check, outcome)| CheckOf::new(check.id, outcome, checked)).collect(),
             findings: checked.findings.iter().map(FindingOf::from).collect(),
             waived: checked.waived.iter().map(WaivedOf::from).collect(),
         }
@@ -210,8 +210,9 @@ impl From<&Report<'_>> for Whole {
 }
 
 impl CheckOf {
-    fn new(check: &'static str, outcome: &Outcome) -> Self {
+    fn new(check: &'static str, outcome: &Outcome, checked: &Checked) -> Self {
         let (outcome, why) = match outcome {
+            Outcome::Clean if checked.waived.iter().any(|w| w.finding.check == check) => ("waived", None),
             Outcome::Clean => ("clean", None),
             Outcome::Found(_) => ("found", None),
             Outcome::Skipped(why) => ("skipped", Some(why.clone())),

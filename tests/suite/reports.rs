@@ -86,6 +86,12 @@ fn the_json_keeps_to_its_schema() {
     assert_eq!(bleed["reading"]["limit"]["at_least"], 3.175);
     assert_eq!(bleed["reading"]["unit"], "mm");
     assert_eq!(bleed["place"]["source"]["page"], 1);
+    let how =
+        |id: &str| value["checks"].as_array().unwrap().iter().find(|c| c["check"] == id).unwrap()["outcome"].clone();
+    assert_eq!(
+        ["bleed", "writing-height", "clip-zone", "flat-size"].map(how),
+        ["found", "waived", "skipped", "clean"].map(Value::from)
+    );
     validate(&schema(), &value);
 }
 
