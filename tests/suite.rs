@@ -9,6 +9,7 @@
 )]
 
 mod suite {
+    mod grid;
     mod hand_card;
     mod layers;
     mod limits_file;
