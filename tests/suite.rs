@@ -9,6 +9,7 @@
 )]
 
 mod suite {
+    mod card_file;
     mod grid;
     mod hand_card;
     mod layers;

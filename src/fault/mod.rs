@@ -121,6 +121,12 @@ impl Extend<Fault> for Faults {
     }
 }
 
+impl FromIterator<Fault> for Faults {
+    fn from_iter<I: IntoIterator<Item = Fault>>(iter: I) -> Self {
+        Self(iter.into_iter().collect())
+    }
+}
+
 impl fmt::Display for Faults {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (n, fault) in self.0.iter().enumerate() {

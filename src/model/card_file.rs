@@ -127,6 +127,8 @@ pub struct CourseSection {
     pub units: UnitName,
     /// Par of each hole.
     pub par: ByGender<Vec<i64>>,
+    /// Out, In and Total of the pars as typed; computed where not.
+    pub par_totals: Option<ByGender<TotalsSection>>,
     /// Stroke index of each hole.
     pub stroke_index: Option<ByGender<Vec<i64>>>,
     /// Signature holes, marked on the grid.

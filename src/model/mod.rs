@@ -4,14 +4,21 @@
 //! from them.
 
 mod card_file;
+mod card_model;
+mod colour_text;
 mod grid_section;
+mod meaning;
+mod numbers;
 mod panel_section;
+mod reading;
+mod schema;
 mod values;
 
 pub use card_file::{
     ByGender, CardFile, CardSection, ComboSection, ComboShown, CourseSection, Each, FoldName, InkSection, TeeSection,
     TeeShown, TotalsSection, UnitName,
 };
+pub use card_model::{Model, read};
 pub use grid_section::{
     ColumnName, ColumnSection, DirectionName, FaceName, FullColumn, GridFont, GridSection, RowName, RowSection,
     TopName, WhoName,
@@ -20,4 +27,6 @@ pub use panel_section::{
     AlignName, Block, BoxBlock, FitName, FontName, LineBlock, LinePurpose, PageBlock, PanelSection, PictureBlock,
     RatingsBlock, RuleBlock, Spot, StandName, SymbolBlock, SymbolPart, TextBlock, TextKind, TurnName,
 };
+pub use reading::{Decoded, Spans, Syntax, decode};
+pub use schema::schema;
 pub use values::{ColourText, FlatSize, Measure};
