@@ -2,6 +2,7 @@
 pub mod card;
 pub mod check;
 pub mod fault;
+pub mod font;
 pub mod grid;
 pub mod ink;
 pub mod job;
