@@ -1,4 +1,5 @@
 //! fairfold
+pub mod artwork;
 pub mod card;
 pub mod check;
 pub mod fault;

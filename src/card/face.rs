@@ -1,6 +1,7 @@
 use std::fmt;
 
 use super::Element;
+use crate::ink::{Colour, Ink};
 use crate::unit::Rect;
 
 /// Which face of the flat card.
@@ -57,6 +58,16 @@ pub struct FontUse {
     pub object: Option<u32>,
 }
 
+/// An ink that the page's paint names, also inside pictures, shadings, patterns, masks and spaces of several colorants.
+#[derive(Clone, PartialEq, Debug)]
+pub struct InkUse {
+    /// The ink.
+    pub ink: Ink,
+    /// What its solid looks like through the tint transform, where it is named by a Separation or DeviceN space; an ink that
+    /// is defined in two ways stands twice.
+    pub solid: Option<Colour>,
+}
+
 /// One face of the card, as the page that will print shows it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Face {
@@ -70,4 +81,6 @@ pub struct Face {
     pub elements: Vec<Element>,
     /// Every font of the page.
     pub fonts: Vec<FontUse>,
+    /// Every ink of the page, by name.
+    pub inks: Vec<InkUse>,
 }

@@ -13,7 +13,7 @@ use crate::ink::Condition;
 use crate::scorecard::Scorecard;
 
 pub use element::{Blend, Element, Mark, Paint, Painted, PathMark, PictureMark, PictureSpace, Stroke, TextRun};
-pub use face::{Face, FontUse, PageBoxes, Side};
+pub use face::{Face, FontUse, InkUse, PageBoxes, Side};
 pub use format::{Fold, FoldKind, Format, Panel};
 pub use grid::{Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};
 pub use trace::{NumberPlace, Overset, Place, Trace, Traced};

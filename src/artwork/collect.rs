@@ -1,0 +1,326 @@
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use kurbo::{BezPath, PathEl, Point, Rect, Shape};
+
+use super::boxes::rounded;
+use super::font::Font;
+use super::image::Image;
+use super::space::Space;
+use super::state::{PaintSource, SoftMask, State, scales};
+use super::surface::{Form, GlyphRun, Group, Pattern, PatternKind, Shading, Surface, Winding};
+use super::text_run;
+use crate::card::{Blend, Element, FontUse, InkUse, Mark, Paint, Painted, PathMark, PictureMark, Stroke};
+use crate::ink::{Colour, Ink};
+use crate::unit::Length;
+
+/// The surface that lists what is painted.
+#[derive(Debug, Default)]
+pub(super) struct Collector {
+    elements: Vec<Element>,
+    clips: Vec<Rect>,
+    groups: Vec<Blend>,
+    fonts: BTreeMap<(String, Option<u32>), FontUse>,
+    inks: Vec<InkUse>,
+    /// Inside pattern cells, masks and uncoloured glyphs nothing is an element of its own.
+    within: usize,
+    /// For each open glyph, whether it counts as `within`.
+    glyphs: Vec<bool>,
+}
+
+impl Collector {
+    /// Starts with the clip that everything is kept to, in face points.
+    pub(super) fn new(clip: Rect) -> Self {
+        Self { clips: vec![clip], ..Self::default() }
+    }
+
+    /// Names a font that stands in the resources, whether it is painted or not.
+    pub(super) fn list_font(&mut self, font: &Font) {
+        self.note_font(font, false);
+    }
+
+    /// The elements, fonts and inks.
+    pub(super) fn finish(mut self) -> (Vec<Element>, Vec<FontUse>, Vec<InkUse>) {
+        self.inks.sort_by(|a, b| a.ink.cmp(&b.ink));
+        (self.elements, self.fonts.into_values().collect(), self.inks)
+    }
+
+    fn note_font(&mut self, font: &Font, painted: bool) {
+        let key = (font.name.clone(), font.object.map(|o| o.0));
+        let entry = self.fonts.entry(key).or_insert_with(|| font.as_use(false));
+        entry.painted |= painted;
+    }
+
+    /// Notes the inks of a paint: the colorants that its space names, and the plates that its colour reaches.
+    fn note_inks(&mut self, paint: &PaintSource, space: &Arc<Space>) {
+        match paint {
+            PaintSource::Flat(colour) => self.note_colour(colour, space),
+            PaintSource::Pattern(pattern) => match &pattern.kind {
+                PatternKind::Shading(shading) => self.note_space(&shading.space),
+                PatternKind::Tiling { colour: Some(colour), .. } => self.note_colour(colour, space),
+                PatternKind::Tiling { .. } => {}
+            },
+            PaintSource::Nothing => {}
+        }
+    }
+
+    fn note_colour(&mut self, colour: &Colour, space: &Arc<Space>) {
+        self.note_space(space);
+        for (ink, _) in colour.tints().unwrap_or_default() {
+            if !self.inks.iter().any(|known| known.ink == ink) {
+                self.inks.push(InkUse { ink, solid: None });
+            }
+        }
+    }
+
+    fn note_space(&mut self, space: &Space) {
+        match space {
+            Space::Inks { inks, .. } => {
+                for (at, ink) in inks.iter().enumerate().filter(|(_, ink)| **ink != Ink::None) {
+                    let mut solid = vec![0.0; inks.len()];
+                    if let Some(tint) = solid.get_mut(at) {
+                        *tint = 1.0;
+                    }
+                    let look = match space.colour(&solid) {
+                        Colour::Inks { look, .. } => Some(*look),
+                        _ => None,
+                    };
+                    let entry = InkUse { ink: ink.clone(), solid: look };
+                    if !self.inks.contains(&entry) {
+                        self.inks.retain(|known| known.ink != entry.ink || known.solid.is_some());
+                        self.inks.push(entry);
+                    }
+                }
+            }
+            Space::Indexed { base, .. } | Space::Pattern(Some(base)) => self.note_space(base),
+            _ => {}
+        }
+    }
+
+    fn clip(&self) -> Rect {
+        self.clips.last().copied().unwrap_or_default()
+    }
+
+    /// Adds an element whose ink fills `bounds`, where any of it lies inside the clip.
+    pub(super) fn add(&mut self, mark: Mark, bounds: Rect, state: &State) {
+        if self.within > 0 {
+            return;
+        }
+        let Some(bounds) = shared(bounds, self.clip()) else { return };
+        let mut blend = state.blending();
+        for group in &self.groups {
+            blend.alpha_fill *= group.alpha_fill;
+            blend.alpha_stroke *= group.alpha_fill;
+            blend.soft_mask |= group.soft_mask;
+            blend.mode = blend.mode.or_else(|| group.mode.clone());
+        }
+        self.elements.push(Element { mark, bounds: rounded(bounds), blend, object: state.object });
+    }
+
+    fn add_path(&mut self, path: &BezPath, fill: Option<Winding>, stroke: bool, state: &State) {
+        let outline = state.ctm * path.clone();
+        let mut bounds = outline.bounding_box();
+        if fill.is_some() {
+            self.note_inks(&state.fill, &state.fill_space);
+        }
+        if stroke {
+            self.note_inks(&state.stroke, &state.stroke_space);
+            let inked = stroke_bounds(path, state);
+            bounds = if fill.is_some() { bounds.union(inked) } else { inked };
+        }
+        let mark = PathMark {
+            outline,
+            fill: fill.and_then(|_| paint(&state.fill)),
+            even_odd: fill == Some(Winding::EvenOdd),
+            stroke: if stroke { self::stroke(state) } else { None },
+        };
+        if mark.fill.is_some() || mark.stroke.is_some() {
+            self.add(Mark::Path(mark), bounds, state);
+        }
+    }
+}
+
+/// What two boxes share, which may be a line or a point; `None` where they lie apart.
+fn shared(a: Rect, b: Rect) -> Option<Rect> {
+    let apart = a.x0 > b.x1 || b.x0 > a.x1 || a.y0 > b.y1 || b.y0 > a.y1;
+    (!apart && a.is_finite()).then(|| a.intersect(b))
+}
+
+/// A paint as an element states it.
+pub(super) fn paint(source: &PaintSource) -> Option<Paint> {
+    match source {
+        PaintSource::Flat(colour) => Some(Paint::Flat(colour.clone())),
+        PaintSource::Pattern(pattern) => Some(Paint::Pattern(pattern_name(pattern).to_owned())),
+        PaintSource::Nothing => None,
+    }
+}
+
+fn pattern_name(pattern: &Pattern) -> &'static str {
+    match &pattern.kind {
+        PatternKind::Tiling { .. } => "tiling",
+        PatternKind::Shading(shading) => match shading.kind {
+            1 => "function shading",
+            2 => "axial shading",
+            3 => "radial shading",
+            4 | 5 => "triangle mesh",
+            _ => "patch mesh",
+        },
+    }
+}
+
+/// The stroke of the state as an element states it.
+pub(super) fn stroke(state: &State) -> Option<Stroke> {
+    paint(&state.stroke).map(|paint| Stroke {
+        paint,
+        width: Length::from_pt(state.effective_width()),
+        dashed: !state.dash.lengths.is_empty(),
+    })
+}
+
+/// Paths with more elements than this get their stroke's bounds by growing, not by outlining it.
+const MOST_OUTLINED: usize = 400;
+
+/// The box of a stroke's ink in face points, caps and joins included.
+fn stroke_bounds(path: &BezPath, state: &State) -> Rect {
+    let grown = |by: f64| (state.ctm * path.clone()).bounding_box().inflate(by, by);
+    let half = state.line_width / 2.0 * scales(state.ctm).0;
+    let long = path.elements().len() > MOST_OUTLINED;
+    if state.line_width <= 0.0 || long || path.elements().iter().all(|e| matches!(e, PathEl::MoveTo(_) | PathEl::ClosePath)) {
+        return grown(half);
+    }
+    let caps = match state.cap {
+        1 => kurbo::Cap::Round,
+        2 => kurbo::Cap::Square,
+        _ => kurbo::Cap::Butt,
+    };
+    let join = match state.join {
+        1 => kurbo::Join::Round,
+        2 => kurbo::Join::Bevel,
+        _ => kurbo::Join::Miter,
+    };
+    let style = kurbo::Stroke::new(state.line_width)
+        .with_caps(caps)
+        .with_join(join)
+        .with_miter_limit(if state.mitre.is_finite() { state.mitre.max(1.0) } else { 10.0 });
+    let tolerance = 0.001 / scales(state.ctm).0.max(1.0e-6);
+    let inked = kurbo::stroke(path.iter(), &style, &kurbo::StrokeOpts::default(), tolerance);
+    let bounds = (state.ctm * inked).bounding_box();
+    if bounds.is_finite() && bounds.area() > 0.0 { bounds } else { grown(half) }
+}
+
+impl Surface for Collector {
+    fn fill(&mut self, path: &BezPath, winding: Winding, state: &State) {
+        self.add_path(path, Some(winding), false, state);
+    }
+
+    fn stroke(&mut self, path: &BezPath, state: &State) {
+        self.add_path(path, None, true, state);
+    }
+
+    fn fill_and_stroke(&mut self, path: &BezPath, winding: Winding, state: &State) {
+        self.add_path(path, Some(winding), true, state);
+    }
+
+    fn push_clip(&mut self, path: &BezPath, _: Winding) {
+        let clip = if path.elements().is_empty() {
+            Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX)
+        } else {
+            shared(path.bounding_box(), self.clip()).unwrap_or(Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX))
+        };
+        self.clips.push(clip);
+    }
+
+    fn pop_clip(&mut self) {
+        if self.clips.len() > 1 {
+            self.clips.pop();
+        }
+    }
+
+    fn glyphs(&mut self, run: &GlyphRun, state: &State) {
+        let visible = run.glyphs.iter().any(|g| g.unicode.is_empty() || !g.unicode.trim().is_empty());
+        let painted = state.painted();
+        self.note_font(&run.font, visible && painted != Painted::Invisible);
+        if !visible {
+            return;
+        }
+        if matches!(painted, Painted::Fill | Painted::Both) {
+            self.note_inks(&state.fill, &state.fill_space);
+        }
+        if matches!(painted, Painted::Stroke | Painted::Both) {
+            self.note_inks(&state.stroke, &state.stroke_space);
+        }
+        for (text, bounds) in text_run::split(run, state) {
+            self.add(Mark::Text(text), bounds, state);
+        }
+    }
+
+    fn image(&mut self, image: &Image, state: &State) {
+        if image.stencil {
+            self.note_inks(&state.fill, &state.fill_space);
+        } else if let Some(space) = &image.space {
+            self.note_space(space);
+        }
+        let corner = |x, y| state.ctm * Point::new(x, y);
+        let corners = [corner(0.0, 0.0), corner(1.0, 0.0), corner(1.0, 1.0), corner(0.0, 1.0)];
+        let (space, indexed, calibrated) = image.picture_space();
+        let mark = PictureMark {
+            pixels: image.pixels,
+            ppi: image.ppi(state.ctm),
+            space,
+            indexed,
+            calibrated,
+            bits: image.bits,
+            filters: image.filters.clone(),
+            corners,
+            object: image.object.map(|id| id.0),
+        };
+        self.add(Mark::Picture(mark), state.ctm.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0)), state);
+    }
+
+    fn shade(&mut self, shading: &Arc<Shading>, state: &State) {
+        self.note_space(&shading.space);
+        let clip = self.clip();
+        let bounds = shading.bbox.and_then(|b| shared(state.ctm.transform_rect_bbox(b), clip)).unwrap_or(clip);
+        self.add(Mark::Shading, bounds, state);
+    }
+
+    fn begin_form(&mut self, _: &Form, _: &State) {}
+
+    fn end_form(&mut self) {}
+
+    fn begin_group(&mut self, _: &Group, state: &State) {
+        self.groups.push(state.blending());
+    }
+
+    fn end_group(&mut self) {
+        self.groups.pop();
+    }
+
+    fn begin_pattern(&mut self, pattern: &Arc<Pattern>) {
+        self.within += 1;
+        self.clips.push(pattern.matrix.transform_rect_bbox(Rect::new(-1.0e6, -1.0e6, 1.0e6, 1.0e6)));
+    }
+
+    fn end_pattern(&mut self) {
+        self.within -= 1;
+        self.pop_clip();
+    }
+
+    fn begin_mask(&mut self, _: &Arc<SoftMask>) {
+        self.within += 1;
+    }
+
+    fn end_mask(&mut self) {
+        self.within -= 1;
+    }
+
+    fn begin_glyph(&mut self, coloured: bool) {
+        self.glyphs.push(!coloured);
+        self.within += usize::from(!coloured);
+    }
+
+    fn end_glyph(&mut self) {
+        self.within -= usize::from(self.glyphs.pop().unwrap_or(false));
+    }
+}
+

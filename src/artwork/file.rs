@@ -1,0 +1,215 @@
+use std::collections::BTreeSet;
+use std::sync::Mutex;
+
+use lopdf::{Dictionary, Document, ObjectId};
+
+use super::collect::Collector;
+use super::font::Font;
+use super::interpreter::{Interpreter, Scope};
+use super::layers::Layers;
+use super::limits::{OpenOptions, Purse, Remark, over};
+use super::objects::Objects;
+use super::page::{self, SourcePage};
+use super::state::State;
+use super::surface::Surface;
+use super::tree::{self, PageNode};
+use super::open;
+use crate::card::{Face, Side};
+use crate::fault::{Fault, Faults, Result, Source};
+
+/// A finished artwork PDF that was opened.
+#[derive(Debug)]
+pub struct Artwork {
+    name: String,
+    document: Document,
+    pages: Vec<PageNode>,
+    layers: Layers,
+    options: OpenOptions,
+    remarks: Mutex<Vec<Remark>>,
+}
+
+/// Pages that one file may have; a card has two.
+const MOST_PAGES: usize = 10_000;
+
+impl Artwork {
+    /// Opens a PDF. Damage is repaired where it can be and told in [`Artwork::remarks`]; a file that stays shut, is no PDF or
+    /// has no pages is a fault.
+    pub fn open(bytes: &[u8], name: &str, options: &OpenOptions) -> Result<Self> {
+        let mut remarks = Vec::new();
+        let document = open::load(bytes, name, options, &mut remarks)?;
+        let objects = Objects::new(&document);
+        let pages = tree::pages(objects, name, MOST_PAGES, &mut remarks);
+        if pages.is_empty() {
+            let fault = Fault::new(Source::File(name.to_owned()), "the PDF has no pages");
+            return Err(fault.hint("export the artwork again").into());
+        }
+        let layers = Layers::read(objects);
+        let remarks = Mutex::new(remarks);
+        Ok(Self { name: name.to_owned(), document, pages, layers, options: options.clone(), remarks })
+    }
+
+    /// How many pages it has; never none.
+    pub fn page_count(&self) -> u32 {
+        u32::try_from(self.pages.len()).unwrap_or(u32::MAX)
+    }
+
+    /// The name the file was opened under.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its objects.
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// Its layers.
+    pub fn layers(&self) -> &Layers {
+        &self.layers
+    }
+
+    /// Whether it has layers.
+    pub fn has_layers(&self) -> bool {
+        !self.layers.is_empty()
+    }
+
+    /// Repairs and oddities that were met so far, in opening and in the pages that were read, each once.
+    pub fn remarks(&self) -> Vec<Remark> {
+        self.remarks.lock().map(|r| r.clone()).unwrap_or_default()
+    }
+
+    /// A page, from 1, as the press file needs it.
+    pub fn source_page(&self, number: u32) -> Result<SourcePage> {
+        let node = self.node(number)?;
+        let mut remarks = Vec::new();
+        let source = self.source(number, node.id);
+        let page = page::read(Objects::new(&self.document), node, number, &self.layers, &source, &mut remarks);
+        self.note(remarks);
+        page
+    }
+
+    /// A page, from 1, as a face of the card: everything that is painted, in face coordinates.
+    pub fn face(&self, number: u32, side: Side) -> Result<Face> {
+        let page = self.source_page(number)?;
+        let boxes = page.boxes.on_face();
+        let mut collector = Collector::new(page.matrix.transform_rect_bbox(page.boxes.media));
+        self.draw_page(&page, &mut collector)?;
+        for font in self.fonts(&page)? {
+            collector.list_font(&font);
+        }
+        let (elements, fonts, inks) = collector.finish();
+        Ok(Face { side, boxes, page: number, elements, fonts, inks })
+    }
+
+    /// Drives `surface` with everything that prints on a page, from 1: the contents, then the annotations.
+    pub fn draw(&self, number: u32, surface: &mut dyn Surface) -> Result<()> {
+        let page = self.source_page(number)?;
+        self.draw_page(&page, surface)
+    }
+
+    fn draw_page(&self, page: &SourcePage, surface: &mut dyn Surface) -> Result<()> {
+        let objects = Objects::new(&self.document);
+        let node = self.node(page.number)?;
+        let purse = Purse::new(self.options.budget);
+        let mut interpreter = Interpreter::new(objects, &self.layers, surface, purse, &self.name, page.number);
+        let result = Self::interpret(&mut interpreter, objects, node, page);
+        let remarks = interpreter.into_remarks();
+        self.note(remarks);
+        result
+    }
+
+    fn interpret<'a>(
+        interpreter: &mut Interpreter<'a, '_>,
+        objects: Objects<'a>,
+        node: &'a PageNode,
+        page: &SourcePage,
+    ) -> Result<()> {
+        let resources = node.resources(objects);
+        let mut content = Vec::new();
+        let mut parts = Vec::new();
+        for id in &page.contents {
+            let bytes = interpreter.decode(*id)?;
+            parts.push((content.len(), id.0));
+            content.extend(bytes);
+            // Streams are joined with a white space (ISO 32000-1, 7.8.2), one that also ends a comment.
+            content.push(b'\n');
+        }
+        let mut state = State::new(page.matrix);
+        state.object = page.contents.first().map(|id| id.0);
+        let scope = Scope { resources, parts, base: page.matrix, colourless: false };
+        let group = interpreter.group(&node.dict, resources);
+        if let Some(group) = &group {
+            interpreter.surface.begin_group(group, &state);
+        }
+        interpreter.run(&content, &scope, state.clone())?;
+        if group.is_some() {
+            interpreter.surface.end_group();
+        }
+        for annotation in &page.annotations {
+            interpreter.draw_form(annotation.appearance, &state, resources, false, annotation.place)?;
+        }
+        Ok(())
+    }
+
+    /// Every font in the resources of a page, its forms, patterns and printing annotations, used or not.
+    fn fonts(&self, page: &SourcePage) -> Result<Vec<Font>> {
+        let objects = Objects::new(&self.document);
+        let mut seen: BTreeSet<ObjectId> = BTreeSet::new();
+        let mut fonts = Vec::new();
+        let mut waiting: Vec<&Dictionary> = vec![&page.resources];
+        for annotation in &page.annotations {
+            waiting.extend(objects.object(annotation.appearance).and_then(|o| objects.as_dict(o)));
+        }
+        let mut steps = 0_usize;
+        while let Some(dict) = waiting.pop() {
+            steps += 1;
+            if steps > self.options.budget.objects {
+                let message = "the page's resources never end".to_owned();
+                return Err(over(self.source(page.number, page.object), message));
+            }
+            for key in ["XObject", "Pattern", "Font", "Resources"] {
+                let Some(entries) = objects.dict(dict, key) else { continue };
+                if key == "Resources" {
+                    waiting.push(entries);
+                    continue;
+                }
+                for (_, entry) in entries {
+                    let id = entry.as_reference().ok();
+                    if id.is_some_and(|id| !seen.insert(id)) {
+                        continue;
+                    }
+                    let Some(inner) = objects.as_dict(entry) else { continue };
+                    if key == "Font" {
+                        fonts.push(Font::read(objects, inner, id));
+                    }
+                    if inner.get(b"Resources").is_ok() && (id.is_some() || key == "Font") {
+                        waiting.push(inner);
+                    }
+                }
+            }
+        }
+        Ok(fonts)
+    }
+
+    fn node(&self, number: u32) -> Result<&PageNode> {
+        let index = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
+        index.and_then(|i| self.pages.get(i)).ok_or_else(|| {
+            let message = format!("the PDF has {} pages and no page {number}", self.pages.len());
+            Faults::from(Fault::new(Source::File(self.name.clone()), message))
+        })
+    }
+
+    fn source(&self, number: u32, object: Option<ObjectId>) -> Source {
+        Source::Pdf { file: self.name.clone(), page: Some(number), object: object.map(|id| id.0) }
+    }
+
+    fn note(&self, remarks: Vec<Remark>) {
+        if let Ok(mut known) = self.remarks.lock() {
+            for remark in remarks {
+                if !known.contains(&remark) {
+                    known.push(remark);
+                }
+            }
+        }
+    }
+}
