@@ -9,6 +9,9 @@
 )]
 
 mod suite {
+    mod artwork_boxes;
+    mod artwork_content;
+    mod artwork_pdf;
     mod card_file;
     mod grid;
     mod hand_card;

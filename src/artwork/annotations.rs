@@ -62,7 +62,8 @@ pub(super) fn printed(
             };
             remarks.push(Remark { message, source });
         };
-        let has_value = inherited(objects, dict, "V").is_some_and(|v| !matches!(v, Object::String(t, _) if t.is_empty()));
+        let has_value =
+            inherited(objects, dict, "V").is_some_and(|v| !matches!(v, Object::String(t, _) if t.is_empty()));
         let Some((appearance, rect)) = appearance(objects, dict).zip(objects.rect(dict, "Rect")) else {
             if subtype == "Widget" {
                 let text = inherited(objects, dict, "FT").is_some_and(|t| matches!(t, Object::Name(n) if n == b"Tx"));
@@ -75,7 +76,10 @@ pub(super) fn printed(
             continue;
         };
         if subtype == "Widget" && needs_appearances && has_value {
-            remark("the form field's appearance may be stale (NeedAppearances is set); what stands in it prints".to_owned());
+            remark(
+                "the form field's appearance may be stale (NeedAppearances is set); what stands in it prints"
+                    .to_owned(),
+            );
         }
         let Some(form) = objects.object(appearance).and_then(|o| o.as_stream().ok()) else { continue };
         let place = place(objects, &form.dict, rect);
@@ -126,4 +130,3 @@ fn place(objects: Objects, form: &Dictionary, rect: Rect) -> Affine {
     let (sx, sy) = (scale(rect.width(), turned.width()), scale(rect.height(), turned.height()));
     Affine::new([sx, 0.0, 0.0, sy, rect.x0 - turned.x0 * sx, rect.y0 - turned.y0 * sy])
 }
-

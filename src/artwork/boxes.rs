@@ -34,7 +34,12 @@ const NOISE: f64 = 0.02;
 const MUCH_LARGER: f64 = 3.0;
 
 /// Reads the boxes of a page.
-pub(super) fn read(objects: Objects, node: &PageNode, source: &Source, remarks: &mut Vec<Remark>) -> Result<SourceBoxes> {
+pub(super) fn read(
+    objects: Objects,
+    node: &PageNode,
+    source: &Source,
+    remarks: &mut Vec<Remark>,
+) -> Result<SourceBoxes> {
     let mut remark = |message: String| remarks.push(Remark { message, source: source.clone() });
     let stated = |key: &str| node.value(objects, key).and_then(|o| objects.as_rect(o)).filter(usable);
     let media = stated("MediaBox").unwrap_or_else(|| {
@@ -107,7 +112,6 @@ pub(super) fn read(objects: Objects, node: &PageNode, source: &Source, remarks: 
 }
 
 /// Whether a box has an area and numbers that can be reckoned with.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the shape that `Option::filter` asks for")]
 fn usable(rect: &Rect) -> bool {
     rect.is_finite() && rect.width() > 0.0 && rect.height() > 0.0 && rect.width() < 1.0e7 && rect.height() < 1.0e7
 }

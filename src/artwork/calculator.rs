@@ -54,8 +54,8 @@ fn block<'w>(words: &mut impl Iterator<Item = &'w str>, depth: usize) -> Option<
 
 const OPERATORS: [&str; 40] = [
     "abs", "add", "and", "atan", "bitshift", "ceiling", "copy", "cos", "cvi", "cvr", "div", "dup", "eq", "exch", "exp",
-    "false", "floor", "ge", "gt", "idiv", "index", "le", "ln", "log", "lt", "mod", "mul", "ne", "neg", "not", "or", "pop",
-    "roll", "round", "sin", "sqrt", "sub", "true", "truncate", "xor",
+    "false", "floor", "ge", "gt", "idiv", "index", "le", "ln", "log", "lt", "mod", "mul", "ne", "neg", "not", "or",
+    "pop", "roll", "round", "sin", "sqrt", "sub", "true", "truncate", "xor",
 ];
 
 /// Runs a program on `input` and gives the last `outputs` values; what goes wrong leaves zeros.
@@ -128,8 +128,8 @@ fn operate(name: &str, stack: &mut Vec<f64>) -> Option<()> {
                 part.rotate_right(usize::try_from(turns).ok()?);
             }
         }
-        "abs" | "ceiling" | "cos" | "cvi" | "cvr" | "floor" | "ln" | "log" | "neg" | "not" | "round" | "sin" | "sqrt"
-        | "truncate" => {
+        "abs" | "ceiling" | "cos" | "cvi" | "cvr" | "floor" | "ln" | "log" | "neg" | "not" | "round" | "sin"
+        | "sqrt" | "truncate" => {
             let v = stack.pop()?;
             stack.push(one(name, v));
         }

@@ -185,7 +185,10 @@ fn stroke_bounds(path: &BezPath, state: &State) -> Rect {
     let grown = |by: f64| (state.ctm * path.clone()).bounding_box().inflate(by, by);
     let half = state.line_width / 2.0 * scales(state.ctm).0;
     let long = path.elements().len() > MOST_OUTLINED;
-    if state.line_width <= 0.0 || long || path.elements().iter().all(|e| matches!(e, PathEl::MoveTo(_) | PathEl::ClosePath)) {
+    if state.line_width <= 0.0
+        || long
+        || path.elements().iter().all(|e| matches!(e, PathEl::MoveTo(_) | PathEl::ClosePath))
+    {
         return grown(half);
     }
     let caps = match state.cap {
@@ -323,4 +326,3 @@ impl Surface for Collector {
         self.within -= usize::from(self.glyphs.pop().unwrap_or(false));
     }
 }
-

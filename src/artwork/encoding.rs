@@ -16,8 +16,7 @@ struct Tables {
 }
 
 static TABLES: LazyLock<Tables> = LazyLock::new(|| {
-    let mut tables =
-        Tables { glyphs: BTreeMap::new(), encodings: Default::default(), symbols: Default::default() };
+    let mut tables = Tables { glyphs: BTreeMap::new(), encodings: Default::default(), symbols: Default::default() };
     for line in include_str!("latin.txt").lines().filter(|l| !l.starts_with('#')) {
         let mut fields = line.split(' ');
         let Some(name) = fields.next() else { continue };

@@ -9,11 +9,11 @@ use super::interpreter::{Interpreter, Scope};
 use super::layers::Layers;
 use super::limits::{OpenOptions, Purse, Remark, over};
 use super::objects::Objects;
+use super::open;
 use super::page::{self, SourcePage};
 use super::state::State;
 use super::surface::Surface;
 use super::tree::{self, PageNode};
-use super::open;
 use crate::card::{Face, Side};
 use crate::fault::{Fault, Faults, Result, Source};
 

@@ -39,6 +39,7 @@ impl FontKind {
 
 /// A font of the artwork: how codes become glyphs, widths and words, and the outlines where the program stands in the file.
 #[derive(Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "four facts that have nothing to do with each other")]
 pub struct Font {
     pub(super) name: String,
     pub(super) kind: FontKind,
@@ -60,7 +61,7 @@ pub struct Font {
 #[derive(Debug)]
 pub(super) enum Codes {
     Simple(Simple),
-    Composite(Composite),
+    Composite(Box<Composite>),
 }
 
 /// What draws the glyphs of a Type 3 font.
@@ -92,7 +93,8 @@ impl Font {
     /// Reads a font dictionary.
     pub(super) fn read<'a>(objects: Objects<'a>, dict: &'a Dictionary, object: Option<ObjectId>) -> Self {
         let subtype = objects.name(dict, "Subtype").unwrap_or_default();
-        let descendant = objects.array(dict, "DescendantFonts").and_then(|d| d.first()).and_then(|o| objects.as_dict(o));
+        let descendant =
+            objects.array(dict, "DescendantFonts").and_then(|d| d.first()).and_then(|o| objects.as_dict(o));
         let kind = match subtype {
             b"Type0" => FontKind::Type0,
             b"Type3" => FontKind::Type3,
@@ -104,9 +106,8 @@ impl Font {
         let (subset, name) = untagged(&full);
         let holder = descendant.unwrap_or(dict);
         let descriptor = objects.dict(holder, "FontDescriptor");
-        let file = descriptor.and_then(|d| {
-            ["FontFile", "FontFile2", "FontFile3"].iter().find_map(|key| objects.stream(d, key))
-        });
+        let file = descriptor
+            .and_then(|d| ["FontFile", "FontFile2", "FontFile3"].iter().find_map(|key| objects.stream(d, key)));
         let program = file
             .and_then(|s| filters::decode(objects, &s.dict, &s.content, MOST_PROGRAM).ok())
             .and_then(|d| FontProgram::read(d.bytes));
@@ -115,9 +116,11 @@ impl Font {
         let flags = descriptor.and_then(|d| objects.integer(d, "Flags")).unwrap_or(0);
         let codes = match descendant {
             Some(descendant) if kind == FontKind::Type0 => {
-                Codes::Composite(Composite::read(objects, dict, descendant, program.as_ref(), to_unicode))
+                Codes::Composite(Box::new(Composite::read(objects, dict, descendant, program.as_ref(), to_unicode)))
             }
-            _ => Codes::Simple(Simple::read(objects, dict, kind, program.as_ref(), standard, flags, to_unicode.as_ref())),
+            _ => {
+                Codes::Simple(Simple::read(objects, dict, kind, program.as_ref(), standard, flags, to_unicode.as_ref()))
+            }
         };
         let type3 = (kind == FontKind::Type3).then(|| Type3::read(objects, dict, &codes));
         let bold = is_bold(&name, flags, descriptor.and_then(|d| objects.number(d, "FontWeight")), program.as_ref());
@@ -288,7 +291,8 @@ fn is_bold(name: &str, flags: i64, weight: Option<f64>, program: Option<&FontPro
     let lower = name.to_ascii_lowercase();
     let by_name = ["bold", "black", "heavy", "demi"].iter().any(|word| lower.contains(word));
     let force_bold = flags & (1 << 18) != 0;
-    let by_weight = weight.is_some_and(|w| w >= 600.0) || program.and_then(FontProgram::weight).is_some_and(|w| w >= 600);
+    let by_weight =
+        weight.is_some_and(|w| w >= 600.0) || program.and_then(FontProgram::weight).is_some_and(|w| w >= 600);
     by_name || force_bold || by_weight
 }
 

@@ -33,7 +33,8 @@ impl FontProgram {
     pub(super) fn read(bytes: Vec<u8>) -> Option<Self> {
         let raw = ttf_parser::RawFace::parse(&bytes, 0).ok();
         let os2 = raw.as_ref().and_then(|r| r.table(ttf_parser::Tag::from_bytes(b"OS/2")));
-        let word = |at: usize| os2.and_then(|t| t.get(at..at + 2)).and_then(|b| b.try_into().ok()).map(u16::from_be_bytes);
+        let word =
+            |at: usize| os2.and_then(|t| t.get(at..at + 2)).and_then(|b| b.try_into().ok()).map(u16::from_be_bytes);
         let (fs_type, weight) = (word(8), word(4).filter(|w| *w > 0));
         let per_em = raw
             .as_ref()
@@ -43,7 +44,8 @@ impl FontProgram {
             .map_or(1000.0, |b| f64::from(u16::from_be_bytes(b).max(1)));
         // sxHeight and sCapHeight stand in version 2 and later of the table.
         let version = word(0).unwrap_or(0);
-        let height = |at: usize| word(at).filter(|v| version >= 2 && *v > 0 && *v < 0x8000).map(|v| f64::from(v) / per_em);
+        let height =
+            |at: usize| word(at).filter(|v| version >= 2 && *v > 0 && *v < 0x8000).map(|v| f64::from(v) / per_em);
         let heights = (height(86), height(88));
         let data: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(bytes);
         let font = skrifa::Font::new(data, 0)?;

@@ -188,7 +188,8 @@ fn interpolate(
         .iter()
         .enumerate()
         .map(|(n, range)| {
-            let sum = |(offset, weight): &(usize, f64)| samples.get(offset * outputs + n).copied().unwrap_or(0.0) * weight;
+            let sum =
+                |(offset, weight): &(usize, f64)| samples.get(offset * outputs + n).copied().unwrap_or(0.0) * weight;
             map(corners.iter().map(sum).sum(), (0.0, 1.0), *range)
         })
         .collect()
@@ -225,10 +226,12 @@ mod tests {
     #[test]
     fn exponential_and_stitched() {
         // ISO 32000-1, 7.10.3: y = C0 + x^N (C1 - C0).
-        let two = |a: f32, b: f32| Object::Dictionary(dictionary! {
-            "FunctionType" => 2, "Domain" => vec![0.into(), 1.into()], "N" => 2,
-            "C0" => vec![Object::Real(a)], "C1" => vec![Object::Real(b)],
-        });
+        let two = |a: f32, b: f32| {
+            Object::Dictionary(dictionary! {
+                "FunctionType" => 2, "Domain" => vec![0.into(), 1.into()], "N" => 2,
+                "C0" => vec![Object::Real(a)], "C1" => vec![Object::Real(b)],
+            })
+        };
         assert_eq!(at(&two(0.0, 1.0), &[0.5]), [0.25]);
         let three = Object::Dictionary(dictionary! {
             "FunctionType" => 3, "Domain" => vec![0.into(), 1.into()], "Bounds" => vec![Object::Real(0.5)],

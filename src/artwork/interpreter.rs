@@ -216,7 +216,7 @@ impl<'a, 's> Interpreter<'a, 's> {
             b"W*" => frame.pending_clip = Some(Winding::EvenOdd),
             b"g" | b"G" | b"rg" | b"RG" | b"k" | b"K" | b"cs" | b"CS" | b"sc" | b"SC" | b"scn" | b"SCN" => {
                 if !scope.colourless {
-                    self.colour_operator(word, frame, scope)?;
+                    self.colour_operator(word, frame, scope);
                 }
             }
             b"BT" | b"ET" | b"Tc" | b"Tw" | b"Tz" | b"TL" | b"Tf" | b"Tr" | b"Ts" | b"Td" | b"TD" | b"Tm" | b"T*"
@@ -258,7 +258,8 @@ impl<'a, 's> Interpreter<'a, 's> {
 
     /// Whether the marked content that begins here belongs to a layer that does not print.
     fn hides(&self, frame: &Frame, scope: &Scope<'a>) -> bool {
-        let (Some(Operand::Name(tag)), Some(Operand::Name(name))) = (frame.operands.first(), frame.operands.get(1)) else {
+        let (Some(Operand::Name(tag)), Some(Operand::Name(name))) = (frame.operands.first(), frame.operands.get(1))
+        else {
             return false;
         };
         if tag != b"OC" {
@@ -317,6 +318,6 @@ impl Frame {
 
     /// The last six operands as a matrix.
     pub(super) fn matrix(&self) -> Option<Affine> {
-        self.numbers::<6>().map(Affine::new).filter(|m| m.is_finite())
+        self.numbers::<6>().map(Affine::new).filter(Affine::is_finite)
     }
 }

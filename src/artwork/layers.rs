@@ -93,10 +93,16 @@ impl Layers {
         }
         let found = objects.document().dereference(content).ok().map(|(_, o)| o);
         let Some(Object::Dictionary(dict)) = found else { return true };
-        if objects.document().dereference(dict.get(b"Type").unwrap_or(&Object::Null)).ok().and_then(|(_, o)| o.as_name().ok()) != Some(b"OCMD".as_slice()) {
+        if objects
+            .document()
+            .dereference(dict.get(b"Type").unwrap_or(&Object::Null))
+            .ok()
+            .and_then(|(_, o)| o.as_name().ok())
+            != Some(b"OCMD".as_slice())
+        {
             return true;
         }
-        if let Some(expression) = dict.get(b"VE").ok() {
+        if let Ok(expression) = dict.get(b"VE") {
             return self.expression(objects, expression, depth + 1);
         }
         let groups = match dict.get(b"OCGs") {

@@ -315,10 +315,9 @@ impl<'c> Lexer<'c> {
         while let Some(token) = self.next() {
             match (token, key.take()) {
                 (Token::Operator(word), _) if word == b"ID" => break,
-                (Token::Operator(_), _) => {}
                 (Token::Operand(Operand::Name(name)), None) => key = Some(name),
                 (Token::Operand(value), Some(name)) => items.push((name, value)),
-                (Token::Operand(_), None) => {}
+                (Token::Operator(_), _) | (Token::Operand(_), None) => {}
             }
         }
         // One white-space byte stands between ID and the data.
@@ -360,9 +359,10 @@ impl<'c> Lexer<'c> {
             && (at == start || self.bytes.get(at - 1).copied().is_some_and(is_space))
             && self.bytes.get(at + 2).is_none_or(|b| is_space(*b) || is_delimiter(*b));
         around
-            && self.bytes.get(at + 2..(at + 12).min(self.bytes.len())).is_none_or(|next| {
-                next.iter().all(|b| is_space(*b) || (0x20..0x7F).contains(b))
-            })
+            && self
+                .bytes
+                .get(at + 2..(at + 12).min(self.bytes.len()))
+                .is_none_or(|next| next.iter().all(|b| is_space(*b) || (0x20..0x7F).contains(b)))
     }
 }
 

@@ -55,13 +55,11 @@ impl Purse {
 
     /// Takes one operator.
     pub(super) fn take_operator(&mut self, source: &Source) -> Result<()> {
-        match self.operators.checked_sub(1) {
-            Some(left) => self.operators = left,
-            None => {
-                let message = format!("the page has more than {} drawing operators", self.budget.operators);
-                return Err(over(source.clone(), message));
-            }
-        }
+        let Some(left) = self.operators.checked_sub(1) else {
+            let message = format!("the page has more than {} drawing operators", self.budget.operators);
+            return Err(over(source.clone(), message));
+        };
+        self.operators = left;
         Ok(())
     }
 

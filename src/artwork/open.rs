@@ -40,7 +40,9 @@ pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mu
             remark("the place of the cross-reference table was wrong and was found nearby".to_owned());
         }
         Some(XrefRecovery::Reconstructed) => {
-            remark("the cross-reference table is damaged; the objects were found by reading through the file".to_owned());
+            remark(
+                "the cross-reference table is damaged; the objects were found by reading through the file".to_owned(),
+            );
         }
         Some(_) => remark("the cross-reference table was repaired".to_owned()),
         None => {}
@@ -70,7 +72,9 @@ fn first_that_loads(bytes: &[u8], options: &OpenOptions) -> std::result::Result<
     match open(false) {
         Ok(document) if document.is_encrypted() || document.page_iter().next().is_some() => Ok(document),
         Ok(document) => Ok(open(true).ok().filter(|d| d.page_iter().next().is_some()).unwrap_or(document)),
-        Err(error @ (Error::Decompress(DecompressError::MemoryLimitExceeded { .. }) | Error::InvalidPassword)) => Err(error),
+        Err(error @ (Error::Decompress(DecompressError::MemoryLimitExceeded { .. }) | Error::InvalidPassword)) => {
+            Err(error)
+        }
         Err(error) => open(true).map_err(|_| error),
     }
 }

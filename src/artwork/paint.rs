@@ -137,7 +137,7 @@ impl<'a> Interpreter<'a, '_> {
     }
 
     /// Colours and colour spaces.
-    pub(super) fn colour_operator(&mut self, word: &[u8], frame: &mut Frame, scope: &Scope<'a>) -> Result<()> {
+    pub(super) fn colour_operator(&mut self, word: &[u8], frame: &mut Frame, scope: &Scope<'a>) {
         let which = if word.first().is_some_and(u8::is_ascii_uppercase) { Which::Stroke } else { Which::Fill };
         match word.to_ascii_lowercase().as_slice() {
             b"g" => self.device_colour(frame, scope, which, Space::Gray, "DefaultGray"),
@@ -146,23 +146,19 @@ impl<'a> Interpreter<'a, '_> {
             b"cs" => {
                 let Some(name) = frame.name().map(<[u8]>::to_vec) else {
                     self.short_of_operands(frame, word);
-                    return Ok(());
+                    return;
                 };
                 let object = Object::Name(name.clone());
-                match self.named_space(&object, scope.resources, frame.state.object) {
-                    Some(space) => {
-                        let first = space.first_colour();
-                        set(&mut frame.state, which, &space, first.map_or(PaintSource::Nothing, PaintSource::Flat));
-                    }
-                    None => {
-                        let message = format!("the colour space `{}` is not there or cannot be read", name_text(&name));
-                        self.remark(frame.state.object, message);
-                    }
+                if let Some(space) = self.named_space(&object, scope.resources, frame.state.object) {
+                    let first = space.first_colour();
+                    set(&mut frame.state, which, &space, first.map_or(PaintSource::Nothing, PaintSource::Flat));
+                } else {
+                    let message = format!("the colour space `{}` is not there or cannot be read", name_text(&name));
+                    self.remark(frame.state.object, message);
                 }
             }
             _ => self.set_colour(frame, scope, which),
         }
-        Ok(())
     }
 
     fn device_colour(&mut self, frame: &mut Frame, scope: &Scope<'a>, which: Which, device: Space, default: &str) {
@@ -173,7 +169,8 @@ impl<'a> Interpreter<'a, '_> {
             self.remark(frame.state.object, message);
             return;
         };
-        let space = self.default_space(scope.resources, default, frame.state.object).unwrap_or_else(|| Arc::new(device));
+        let space =
+            self.default_space(scope.resources, default, frame.state.object).unwrap_or_else(|| Arc::new(device));
         let colour = space.colour(components);
         set(&mut frame.state, which, &space, PaintSource::Flat(colour));
     }
@@ -187,13 +184,12 @@ impl<'a> Interpreter<'a, '_> {
         let numbers = frame.all_numbers();
         let paint = if let Some(name) = frame.name() {
             let under = if let Space::Pattern(Some(under)) = &*space { Some(under.colour(&numbers)) } else { None };
-            match self.pattern(name, scope, under) {
-                Some(pattern) => PaintSource::Pattern(Arc::new(pattern)),
-                None => {
-                    let message = format!("the pattern `{}` is not there or cannot be read", name_text(name));
-                    self.remark(frame.state.object, message);
-                    PaintSource::Nothing
-                }
+            if let Some(pattern) = self.pattern(name, scope, under) {
+                PaintSource::Pattern(Arc::new(pattern))
+            } else {
+                let message = format!("the pattern `{}` is not there or cannot be read", name_text(name));
+                self.remark(frame.state.object, message);
+                PaintSource::Nothing
             }
         } else {
             if numbers.len() < space.components() {
@@ -231,10 +227,7 @@ impl<'a> Interpreter<'a, '_> {
             b"Pattern" => return Some(Arc::new(Space::Pattern(None))),
             _ => {
                 let resources = resources?;
-                let entry = self.objects.dict(resources, "ColorSpace").and_then(|d| d.get(name).ok());
-                let Some(entry) = entry else {
-                    return None;
-                };
+                let entry = self.objects.dict(resources, "ColorSpace").and_then(|d| d.get(name).ok())?;
                 return self.read_space(entry, Some(resources), place);
             }
         };

@@ -44,7 +44,8 @@ impl Simple {
         let mut entries = BTreeMap::new();
         for code in 0..=255_u8 {
             let name = encoding.name(code, program);
-            let glyph = program.and_then(|p| glyph(p, kind, code, name.as_deref(), symbolic && encoding.base.is_none()));
+            let glyph =
+                program.and_then(|p| glyph(p, kind, code, name.as_deref(), symbolic && encoding.base.is_none()));
             let width = widths
                 .at(code)
                 .or_else(|| standard.and_then(|s| s.width(name.as_deref()?)).map(|w| w / 1000.0))
@@ -126,10 +127,7 @@ impl Encoding {
 /// The glyph of a code (ISO 32000-1, 9.6.6.2 and 9.6.6.4).
 fn glyph(program: &FontProgram, kind: FontKind, code: u8, name: Option<&str>, by_code: bool) -> Option<u32> {
     if !program.is_sfnt() {
-        return name
-            .and_then(|n| program.by_name(n))
-            .or_else(|| program.built_in(code))
-            .filter(|g| *g < program.len());
+        return name.and_then(|n| program.by_name(n)).or_else(|| program.built_in(code)).filter(|g| *g < program.len());
     }
     let by_its_code = || {
         let code = u32::from(code);
@@ -158,7 +156,7 @@ fn glyph(program: &FontProgram, kind: FontKind, code: u8, name: Option<&str>, by
 /// The Widths of a simple font in ems.
 struct Widths {
     first: i64,
-    widths: Vec<f64>,
+    each: Vec<f64>,
     missing: Option<f64>,
 }
 
@@ -173,7 +171,7 @@ impl Widths {
         let widths = objects.array(dict, "Widths").unwrap_or_default();
         Self {
             first: objects.integer(dict, "FirstChar").unwrap_or(0),
-            widths: widths.iter().take(256).map(|o| objects.as_number(o).unwrap_or(0.0) * per_em).collect(),
+            each: widths.iter().take(256).map(|o| objects.as_number(o).unwrap_or(0.0) * per_em).collect(),
             missing: objects
                 .dict(dict, "FontDescriptor")
                 .and_then(|d| objects.number(d, "MissingWidth"))
@@ -183,6 +181,6 @@ impl Widths {
 
     fn at(&self, code: u8) -> Option<f64> {
         let index = i64::from(code).checked_sub(self.first)?;
-        usize::try_from(index).ok().and_then(|i| self.widths.get(i)).copied()
+        usize::try_from(index).ok().and_then(|i| self.each.get(i)).copied()
     }
 }

@@ -81,9 +81,8 @@ impl Space {
         let Object::Array(parts) = object else { return None };
         let family = objects.resolve(parts.first()?).as_name().ok()?;
         let part = |n: usize| parts.get(n).map(|o| objects.resolve(o));
-        let inner = |n: usize, remark: &mut dyn FnMut(String)| {
-            Self::read(objects, parts.get(n)?, named, remark, depth + 1)
-        };
+        let inner =
+            |n: usize, remark: &mut dyn FnMut(String)| Self::read(objects, parts.get(n)?, named, remark, depth + 1);
         let calibrated = |name: &str, plain: Self, profile: Option<ObjectId>| Self::Calibrated {
             name: Arc::from(name),
             plain: Arc::new(plain),
@@ -281,7 +280,9 @@ fn icc<'a>(
         Some(b"CMYK") => Some(Space::Cmyk),
         Some(b"Lab ") => Some(lab(range)),
         _ => {
-            remark("an embedded ICC profile is damaged; its colours were read by their number of components".to_owned());
+            remark(
+                "an embedded ICC profile is damaged; its colours were read by their number of components".to_owned(),
+            );
             None
         }
     };

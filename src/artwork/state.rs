@@ -44,6 +44,7 @@ pub struct SoftMask {
 
 /// The graphics state that a [`super::Surface`] needs to paint (ISO 32000-1, 8.4).
 #[derive(Clone, PartialEq, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "the standard has these switches")]
 pub struct State {
     /// The object whose content stream is being read.
     pub object: Option<u32>,

@@ -98,10 +98,10 @@ impl<'a> Interpreter<'a, '_> {
     }
 
     fn show(&mut self, word: &[u8], frame: &mut Frame, scope: &Scope<'a>) -> Result<()> {
-        if word == b"\"" {
-            if let Some([Operand::Number(w), Operand::Number(c)]) = frame.operands.get(..2) {
-                (frame.state.text.word_space, frame.state.text.character_space) = (*w, *c);
-            }
+        if word == b"\""
+            && let Some([Operand::Number(w), Operand::Number(c)]) = frame.operands.get(..2)
+        {
+            (frame.state.text.word_space, frame.state.text.character_space) = (*w, *c);
         }
         if word == b"'" || word == b"\"" {
             let leading = frame.state.text.leading;
@@ -142,10 +142,10 @@ impl<'a> Interpreter<'a, '_> {
                 _ => {}
             }
         }
-        self.paint_glyphs(GlyphRun { font, glyphs }, frame, scope)
+        self.paint_glyphs(&GlyphRun { font, glyphs }, frame, scope)
     }
 
-    fn paint_glyphs(&mut self, run: GlyphRun, frame: &mut Frame, scope: &Scope<'a>) -> Result<()> {
+    fn paint_glyphs(&mut self, run: &GlyphRun, frame: &mut Frame, scope: &Scope<'a>) -> Result<()> {
         if run.glyphs.is_empty() {
             return Ok(());
         }
@@ -162,7 +162,7 @@ impl<'a> Interpreter<'a, '_> {
         let fills = matches!(painted, crate::card::Painted::Fill | crate::card::Painted::Both);
         let strokes = matches!(painted, crate::card::Painted::Stroke | crate::card::Painted::Both);
         self.prepare(&frame.state, scope, fills, strokes)?;
-        self.surface.glyphs(&run, &frame.state);
+        self.surface.glyphs(run, &frame.state);
         if run.font.type3.is_some() && frame.state.text.mode != 3 {
             for glyph in &run.glyphs {
                 self.type3_glyph(&run.font, glyph, frame, scope)?;
@@ -234,15 +234,12 @@ fn place(frame: &mut Frame, character: Character) -> Glyph {
     let em = Affine::new([text.size * text.scale, 0.0, 0.0, text.size, 0.0, text.rise]);
     let mut matrix = frame.state.ctm * frame.text_matrix * em;
     let in_ems = |length: f64| if text.size.abs() > 1.0e-12 { length / text.size } else { 0.0 };
-    let (advance, step, by) = match character.upright {
-        Some((down, x, y)) => {
-            matrix *= Affine::translate((-x, -y));
-            (character.width, down, (0.0, down * text.size + spacing))
-        }
-        None => {
-            let by = character.width * text.size + spacing;
-            (character.width, character.width + in_ems(spacing), (by * text.scale, 0.0))
-        }
+    let (advance, step, by) = if let Some((down, x, y)) = character.upright {
+        matrix *= Affine::translate((-x, -y));
+        (character.width, down, (0.0, down * text.size + spacing))
+    } else {
+        let by = character.width * text.size + spacing;
+        (character.width, character.width + in_ems(spacing), (by * text.scale, 0.0))
     };
     frame.text_matrix *= Affine::translate(by);
     Glyph { code: character.code, id: character.glyph, matrix, advance, step, unicode: character.unicode }

@@ -34,7 +34,8 @@ pub(super) fn split(run: &GlyphRun, state: &State) -> Vec<(TextRun, Rect)> {
             found.extend(open.take().and_then(|o| finish(o, run, state)));
         }
         let unicode = if glyph.unicode.is_empty() { "\u{FFFD}" } else { &glyph.unicode };
-        let ink = run.font.ink_box(glyph.id, glyph.advance, &glyph.unicode).map(|b| glyph.matrix.transform_rect_bbox(b));
+        let ink =
+            run.font.ink_box(glyph.id, glyph.advance, &glyph.unicode).map(|b| glyph.matrix.transform_rect_bbox(b));
         match &mut open {
             Some(o) => {
                 let gap = jump.is_some_and(|(along, ..)| along > READS_AS_SPACE);

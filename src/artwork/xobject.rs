@@ -40,7 +40,9 @@ impl<'a> Interpreter<'a, '_> {
                 self.prepare(&frame.state, scope, image.stencil, false)?;
                 self.surface.image(&image, &frame.state);
             }
-            Some(b"PS") => self.remark(id.map(|i| i.0), "a PostScript XObject draws nothing on a press; it was left out"),
+            Some(b"PS") => {
+                self.remark(id.map(|i| i.0), "a PostScript XObject draws nothing on a press; it was left out");
+            }
             _ => {
                 if let Some(id) = id {
                     self.draw_form(id, &frame.state, scope.resources, scope.colourless, Affine::IDENTITY)?;
@@ -165,11 +167,11 @@ impl<'a> Interpreter<'a, '_> {
         let (strokes, fills) = (objects.boolean(dict, "OP"), objects.boolean(dict, "op"));
         state.overprint_stroke = strokes.unwrap_or(state.overprint_stroke);
         state.overprint_fill = fills.or(strokes).unwrap_or(state.overprint_fill);
-        if let Some([font, size]) = objects.array(dict, "Font") {
-            if let (Some(font_dict), Some(size)) = (objects.as_dict(font), objects.as_number(size)) {
-                frame.state.text.size = size;
-                frame.state.text.font = Some(self.font(font_dict, font.as_reference().ok()));
-            }
+        if let Some([font, size]) = objects.array(dict, "Font")
+            && let (Some(font_dict), Some(size)) = (objects.as_dict(font), objects.as_number(size))
+        {
+            frame.state.text.size = size;
+            frame.state.text.font = Some(self.font(font_dict, font.as_reference().ok()));
         }
         match objects.get(dict, "SMask") {
             Some(Object::Name(_)) => frame.state.soft_mask = None,
@@ -290,7 +292,8 @@ impl<'a> Interpreter<'a, '_> {
             .find(|(key, _)| key == b"CS" || key == b"ColorSpace")
             .and_then(|(_, value)| self.inline_space(value, scope, frame.state.object));
         let facts = Image::read(super::objects::Objects::new(objects.document()), &dict, &[], None, space);
-        let row = facts.pixels.0 as usize * facts.space.as_ref().map_or(1, |s| s.components()) * usize::from(facts.bits);
+        let row =
+            facts.pixels.0 as usize * facts.space.as_ref().map_or(1, |s| s.components()) * usize::from(facts.bits);
         let plain = facts.filters.is_empty().then(|| row.div_ceil(8).saturating_mul(facts.pixels.1 as usize));
         let raw = lexer.inline_data(plain);
         if self.prints() {
@@ -341,4 +344,3 @@ fn blend(objects: super::objects::Objects, value: &Object) -> Option<Arc<str>> {
 fn bits(matrix: Affine) -> [u64; 6] {
     matrix.as_coeffs().map(f64::to_bits)
 }
-

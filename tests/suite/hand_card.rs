@@ -53,7 +53,7 @@ fn face(format: &Format, side: Side, page: u32) -> Face {
     let bleed = format.bleed_box();
     let boxes =
         PageBoxes { media: bleed, crop: bleed, bleed, trim: format.trim(), trim_from: "TrimBox", bleed_stated: true };
-    Face { side, boxes, page, elements: Vec::new(), fonts: Vec::new() }
+    Face { side, boxes, page, elements: Vec::new(), fonts: Vec::new(), inks: Vec::new() }
 }
 
 /// A rectangle from its left, bottom, right and top in inches.
