@@ -1,13 +1,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use kurbo::{BezPath, PathEl, Point, Rect, Shape};
+use kurbo::{BezPath, Point, Rect};
 
 use super::boxes::rounded;
+use super::extent::{self, shared};
 use super::font::Font;
 use super::image::Image;
 use super::space::Space;
-use super::state::{PaintSource, SoftMask, State, scales};
+use super::state::{PaintSource, SoftMask, State};
 use super::surface::{Form, GlyphRun, Group, Pattern, PatternKind, Shading, Surface, Winding};
 use super::text_run;
 use crate::card::{Blend, Element, FontUse, InkUse, Mark, Paint, Painted, PathMark, PictureMark, Stroke};
@@ -27,6 +28,9 @@ pub(super) struct Collector {
     /// For each open glyph, whether it counts as `within`.
     glyphs: Vec<bool>,
 }
+
+/// The clip that lets nothing through.
+const NOWHERE: Rect = Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX);
 
 impl Collector {
     /// Starts with the clip that everything is kept to, in face points.
@@ -119,31 +123,29 @@ impl Collector {
 
     fn add_path(&mut self, path: &BezPath, fill: Option<Winding>, stroke: bool, state: &State) {
         let outline = state.ctm * path.clone();
-        let mut bounds = outline.bounding_box();
-        if fill.is_some() {
+        let filled = fill.and_then(|_| extent::of_fill(&outline));
+        let stroked = if stroke { extent::of_stroke(path, state) } else { None };
+        if filled.is_some() {
             self.note_inks(&state.fill, &state.fill_space);
         }
-        if stroke {
+        if stroked.is_some() {
             self.note_inks(&state.stroke, &state.stroke_space);
-            let inked = stroke_bounds(path, state);
-            bounds = if fill.is_some() { bounds.union(inked) } else { inked };
         }
+        let bounds = match (filled, stroked) {
+            (Some(a), Some(b)) => a.union(b),
+            (Some(a), None) | (None, Some(a)) => a,
+            (None, None) => return,
+        };
         let mark = PathMark {
             outline,
-            fill: fill.and_then(|_| paint(&state.fill)),
+            fill: filled.and_then(|_| paint(&state.fill)),
             even_odd: fill == Some(Winding::EvenOdd),
-            stroke: if stroke { self::stroke(state) } else { None },
+            stroke: stroked.and_then(|_| self::stroke(state)),
         };
         if mark.fill.is_some() || mark.stroke.is_some() {
             self.add(Mark::Path(mark), bounds, state);
         }
     }
-}
-
-/// What two boxes share, which may be a line or a point; `None` where they lie apart.
-fn shared(a: Rect, b: Rect) -> Option<Rect> {
-    let apart = a.x0 > b.x1 || b.x0 > a.x1 || a.y0 > b.y1 || b.y0 > a.y1;
-    (!apart && a.is_finite()).then(|| a.intersect(b))
 }
 
 /// A paint as an element states it.
@@ -177,40 +179,6 @@ pub(super) fn stroke(state: &State) -> Option<Stroke> {
     })
 }
 
-/// Paths with more elements than this get their stroke's bounds by growing, not by outlining it.
-const MOST_OUTLINED: usize = 400;
-
-/// The box of a stroke's ink in face points, caps and joins included.
-fn stroke_bounds(path: &BezPath, state: &State) -> Rect {
-    let grown = |by: f64| (state.ctm * path.clone()).bounding_box().inflate(by, by);
-    let half = state.line_width / 2.0 * scales(state.ctm).0;
-    let long = path.elements().len() > MOST_OUTLINED;
-    if state.line_width <= 0.0
-        || long
-        || path.elements().iter().all(|e| matches!(e, PathEl::MoveTo(_) | PathEl::ClosePath))
-    {
-        return grown(half);
-    }
-    let caps = match state.cap {
-        1 => kurbo::Cap::Round,
-        2 => kurbo::Cap::Square,
-        _ => kurbo::Cap::Butt,
-    };
-    let join = match state.join {
-        1 => kurbo::Join::Round,
-        2 => kurbo::Join::Bevel,
-        _ => kurbo::Join::Miter,
-    };
-    let style = kurbo::Stroke::new(state.line_width)
-        .with_caps(caps)
-        .with_join(join)
-        .with_miter_limit(if state.mitre.is_finite() { state.mitre.max(1.0) } else { 10.0 });
-    let tolerance = 0.001 / scales(state.ctm).0.max(1.0e-6);
-    let inked = kurbo::stroke(path.iter(), &style, &kurbo::StrokeOpts::default(), tolerance);
-    let bounds = (state.ctm * inked).bounding_box();
-    if bounds.is_finite() && bounds.area() > 0.0 { bounds } else { grown(half) }
-}
-
 impl Surface for Collector {
     fn fill(&mut self, path: &BezPath, winding: Winding, state: &State) {
         self.add_path(path, Some(winding), false, state);
@@ -225,11 +193,7 @@ impl Surface for Collector {
     }
 
     fn push_clip(&mut self, path: &BezPath, _: Winding) {
-        let clip = if path.elements().is_empty() {
-            Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX)
-        } else {
-            shared(path.bounding_box(), self.clip()).unwrap_or(Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX))
-        };
+        let clip = extent::of_fill(path).and_then(|b| shared(b, self.clip())).unwrap_or(NOWHERE);
         self.clips.push(clip);
     }
 

@@ -7,6 +7,7 @@ use super::collect::Collector;
 use super::font::Font;
 use super::interpreter::{Interpreter, Scope};
 use super::layers::Layers;
+use super::lexer::ends_inside_text;
 use super::limits::{OpenOptions, Purse, Remark, over};
 use super::objects::Objects;
 use super::open;
@@ -28,6 +29,8 @@ pub struct Artwork {
     remarks: Mutex<Vec<Remark>>,
 }
 
+/// Contents of more streams than this are joined without looking for texts that run on.
+const MOST_WATCHED: usize = 64;
 /// Pages that one file may have; a card has two.
 const MOST_PAGES: usize = 10_000;
 
@@ -129,10 +132,13 @@ impl Artwork {
         let mut parts = Vec::new();
         for id in &page.contents {
             let bytes = interpreter.decode(*id)?;
+            // Streams are joined with a white space (ISO 32000-1, 7.8.2), one that also ends a comment; only a text that
+            // runs on into the next stream is not torn apart.
+            if !content.is_empty() && (page.contents.len() > MOST_WATCHED || !ends_inside_text(&content)) {
+                content.push(b'\n');
+            }
             parts.push((content.len(), id.0));
             content.extend(bytes);
-            // Streams are joined with a white space (ISO 32000-1, 7.8.2), one that also ends a comment.
-            content.push(b'\n');
         }
         let mut state = State::new(page.matrix);
         state.object = page.contents.first().map(|id| id.0);

@@ -192,7 +192,7 @@ impl<'c> Lexer<'c> {
             }
             text.push(byte);
         }
-        self.bend("a text without its closing bracket was taken to the end".to_owned());
+        self.bend(OPEN_TEXT.to_owned());
         text
     }
 
@@ -365,6 +365,23 @@ impl<'c> Lexer<'c> {
                 .is_none_or(|next| next.iter().all(|b| is_space(*b) || (0x20..0x7F).contains(b)))
     }
 }
+
+/// Whether a content stream ends in the middle of a text in brackets.
+pub(super) fn ends_inside_text(content: &[u8]) -> bool {
+    let mut lexer = Lexer::new(content);
+    let mut open = false;
+    while let Some(token) = lexer.next() {
+        if token == Token::Operator(b"BI".to_vec()) {
+            lexer.inline_dictionary();
+            lexer.inline_data(None);
+        }
+        open |= lexer.take_bent().iter().any(|b| b.what == OPEN_TEXT);
+    }
+    open
+}
+
+/// What is said of a text without its end.
+const OPEN_TEXT: &str = "a text without its closing bracket was taken to the end";
 
 /// The value of a number's bytes and whether they were written as ISO 32000-1, 7.3.3 asks.
 pub(super) fn read_number(text: &[u8]) -> (f64, bool) {

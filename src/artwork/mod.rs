@@ -13,6 +13,7 @@ mod calculator;
 mod collect;
 mod composite_font;
 mod encoding;
+mod extent;
 mod file;
 mod filters;
 mod font;

@@ -182,10 +182,6 @@ impl State {
 /// The larger and the smaller scale of a matrix (its singular values).
 pub(super) fn scales(matrix: Affine) -> (f64, f64) {
     let [a, b, c, d, ..] = matrix.as_coeffs();
-    let sum = a.mul_add(a, b * b) + c.mul_add(c, d * d);
-    let det = (a * d - b * c).abs();
-    let root = (sum * sum - 4.0 * det * det).max(0.0).sqrt();
-    let larger = f64::midpoint(sum, root).max(0.0).sqrt();
-    let smaller = if larger > 0.0 { det / larger } else { 0.0 };
-    (larger, smaller)
+    let (even, odd) = ((a + d).hypot(b - c), (a - d).hypot(b + c));
+    (f64::midpoint(even, odd), (even - odd).abs() / 2.0)
 }
