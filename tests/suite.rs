@@ -9,9 +9,13 @@
 )]
 
 mod suite {
+    mod artwork_annotations;
     mod artwork_boxes;
+    mod artwork_colour;
     mod artwork_content;
+    mod artwork_fonts;
     mod artwork_pdf;
+    mod artwork_pictures;
     mod card_file;
     mod grid;
     mod hand_card;

@@ -3,6 +3,8 @@ use std::sync::Arc;
 
 use kurbo::{BezPath, Point, Rect};
 
+use lopdf::ObjectId;
+
 use super::boxes::rounded;
 use super::extent::{self, shared};
 use super::font::Font;
@@ -27,6 +29,10 @@ pub(super) struct Collector {
     within: usize,
     /// For each open glyph, whether it counts as `within`.
     glyphs: Vec<bool>,
+    /// The pictures in pattern cells, by the cell's object; they print wherever the pattern does.
+    tiled: BTreeMap<ObjectId, Vec<PictureMark>>,
+    /// The pattern cells that are being shown.
+    cells: Vec<ObjectId>,
 }
 
 /// The clip that lets nothing through.
@@ -145,6 +151,14 @@ impl Collector {
         if mark.fill.is_some() || mark.stroke.is_some() {
             self.add(Mark::Path(mark), bounds, state);
         }
+        for (used, source) in [(filled, &state.fill), (stroked, &state.stroke)] {
+            if let (Some(area), PaintSource::Pattern(pattern)) = (used, source) {
+                let pictures = pattern.object.and_then(|id| self.tiled.get(&id)).cloned().unwrap_or_default();
+                for picture in pictures {
+                    self.add(Mark::Picture(picture), area, state);
+                }
+            }
+        }
     }
 }
 
@@ -241,6 +255,9 @@ impl Surface for Collector {
             corners,
             object: image.object.map(|id| id.0),
         };
+        if let Some(cell) = self.cells.last() {
+            self.tiled.entry(*cell).or_default().push(mark.clone());
+        }
         self.add(Mark::Picture(mark), state.ctm.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0)), state);
     }
 
@@ -265,11 +282,13 @@ impl Surface for Collector {
 
     fn begin_pattern(&mut self, pattern: &Arc<Pattern>) {
         self.within += 1;
+        self.cells.extend(pattern.object);
         self.clips.push(pattern.matrix.transform_rect_bbox(Rect::new(-1.0e6, -1.0e6, 1.0e6, 1.0e6)));
     }
 
     fn end_pattern(&mut self) {
         self.within -= 1;
+        self.cells.pop();
         self.pop_clip();
     }
 

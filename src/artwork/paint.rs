@@ -220,16 +220,18 @@ impl<'a> Interpreter<'a, '_> {
         place: Option<u32>,
     ) -> Option<Arc<Space>> {
         let Object::Name(name) = object else { return None };
+        // Only inline images abbreviate device spaces (ISO 32000-1, table 93); a resource of that name goes first.
+        let abbreviated = matches!(name.as_slice(), b"G" | b"RGB" | b"CMYK");
+        let stated = resources.and_then(|r| self.objects.dict(r, "ColorSpace")).and_then(|d| d.get(name).ok());
+        if let (true, Some(entry)) = (abbreviated, stated) {
+            return self.read_space(entry, resources, place);
+        }
         let default = match name.as_slice() {
             b"DeviceGray" | b"G" => "DefaultGray",
             b"DeviceRGB" | b"RGB" => "DefaultRGB",
             b"DeviceCMYK" | b"CMYK" => "DefaultCMYK",
             b"Pattern" => return Some(Arc::new(Space::Pattern(None))),
-            _ => {
-                let resources = resources?;
-                let entry = self.objects.dict(resources, "ColorSpace").and_then(|d| d.get(name).ok())?;
-                return self.read_space(entry, Some(resources), place);
-            }
+            _ => return self.read_space(stated?, resources, place),
         };
         self.default_space(resources, default, place).or_else(|| {
             Some(Arc::new(match default {
