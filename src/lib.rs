@@ -8,6 +8,7 @@ pub mod grid;
 pub mod ink;
 pub mod job;
 pub mod model;
+pub mod pdf;
 pub mod report;
 pub mod scorecard;
 pub mod unit;
