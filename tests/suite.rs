@@ -13,7 +13,9 @@ mod suite {
     mod artwork_boxes;
     mod artwork_colour;
     mod artwork_content;
+    mod artwork_files;
     mod artwork_fonts;
+    mod artwork_judges;
     mod artwork_pdf;
     mod artwork_pictures;
     mod card_file;

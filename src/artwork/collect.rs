@@ -33,6 +33,9 @@ pub(super) struct Collector {
     tiled: BTreeMap<ObjectId, Vec<PictureMark>>,
     /// The pattern cells that are being shown.
     cells: Vec<ObjectId>,
+    /// How many elements are kept, and whether there were more.
+    most: usize,
+    overfull: bool,
 }
 
 /// The clip that lets nothing through.
@@ -40,8 +43,13 @@ const NOWHERE: Rect = Rect::new(f64::MAX, f64::MAX, f64::MAX, f64::MAX);
 
 impl Collector {
     /// Starts with the clip that everything is kept to, in face points.
-    pub(super) fn new(clip: Rect) -> Self {
-        Self { clips: vec![clip], ..Self::default() }
+    pub(super) fn new(clip: Rect, most: usize) -> Self {
+        Self { clips: vec![clip], most, ..Self::default() }
+    }
+
+    /// Whether there were more elements than may be kept.
+    pub(super) fn overfull(&self) -> bool {
+        self.overfull
     }
 
     /// Names a font that stands in the resources, whether it is painted or not.
@@ -117,6 +125,10 @@ impl Collector {
             return;
         }
         let Some(bounds) = shared(bounds, self.clip()) else { return };
+        if self.elements.len() >= self.most {
+            self.overfull = true;
+            return;
+        }
         let mut blend = state.blending();
         for group in &self.groups {
             blend.alpha_fill *= group.alpha_fill;

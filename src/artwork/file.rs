@@ -1,5 +1,5 @@
-use std::collections::BTreeSet;
-use std::sync::Mutex;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, Mutex};
 
 use lopdf::{Dictionary, Document, ObjectId};
 
@@ -27,6 +27,7 @@ pub struct Artwork {
     layers: Layers,
     options: OpenOptions,
     remarks: Mutex<Vec<Remark>>,
+    known_fonts: Mutex<BTreeMap<ObjectId, Arc<Font>>>,
 }
 
 /// Contents of more streams than this are joined without looking for texts that run on.
@@ -48,7 +49,15 @@ impl Artwork {
         }
         let layers = Layers::read(objects);
         let remarks = Mutex::new(remarks);
-        Ok(Self { name: name.to_owned(), document, pages, layers, options: options.clone(), remarks })
+        Ok(Self {
+            name: name.to_owned(),
+            document,
+            pages,
+            layers,
+            options: options.clone(),
+            remarks,
+            known_fonts: Mutex::default(),
+        })
     }
 
     /// How many pages it has; never none.
@@ -95,8 +104,13 @@ impl Artwork {
     pub fn face(&self, number: u32, side: Side) -> Result<Face> {
         let page = self.source_page(number)?;
         let boxes = page.boxes.on_face();
-        let mut collector = Collector::new(page.matrix.transform_rect_bbox(page.boxes.media));
+        let mut collector =
+            Collector::new(page.matrix.transform_rect_bbox(page.boxes.media), self.options.budget.elements);
         self.draw_page(&page, &mut collector)?;
+        if collector.overfull() {
+            let message = format!("the page paints more than {} things", self.options.budget.elements);
+            return Err(over(self.source(number, page.object), message));
+        }
         for font in self.fonts(&page)? {
             collector.list_font(&font);
         }
@@ -115,7 +129,11 @@ impl Artwork {
         let node = self.node(page.number)?;
         let purse = Purse::new(self.options.budget);
         let mut interpreter = Interpreter::new(objects, &self.layers, surface, purse, &self.name, page.number);
+        interpreter.fonts = self.known_fonts.lock().map(|f| f.clone()).unwrap_or_default();
         let result = Self::interpret(&mut interpreter, objects, node, page);
+        if let Ok(mut known) = self.known_fonts.lock() {
+            known.append(&mut interpreter.fonts);
+        }
         let remarks = interpreter.into_remarks();
         self.note(remarks);
         result
@@ -158,7 +176,7 @@ impl Artwork {
     }
 
     /// Every font in the resources of a page, its forms, patterns and printing annotations, used or not.
-    fn fonts(&self, page: &SourcePage) -> Result<Vec<Font>> {
+    fn fonts(&self, page: &SourcePage) -> Result<Vec<Arc<Font>>> {
         let objects = Objects::new(&self.document);
         let mut seen: BTreeSet<ObjectId> = BTreeSet::new();
         let mut fonts = Vec::new();
@@ -186,7 +204,8 @@ impl Artwork {
                     }
                     let Some(inner) = objects.as_dict(entry) else { continue };
                     if key == "Font" {
-                        fonts.push(Font::read(objects, inner, id));
+                        let known = id.and_then(|id| self.known_fonts.lock().ok()?.get(&id).cloned());
+                        fonts.push(known.unwrap_or_else(|| Arc::new(Font::read(objects, inner, id))));
                     }
                     if inner.get(b"Resources").is_ok() && (id.is_some() || key == "Font") {
                         waiting.push(inner);

@@ -10,6 +10,8 @@ pub(super) enum Operand {
     Dict(Vec<(Vec<u8>, Self)>),
     Bool(bool),
     Null,
+    /// Only where damaged objects are mended; content streams hold none.
+    Reference(u32, u16),
 }
 
 /// What stands next in a content stream.
@@ -27,6 +29,7 @@ const DEEPEST: usize = 32;
 pub(super) struct Lexer<'c> {
     bytes: &'c [u8],
     at: usize,
+    references: bool,
     bent: Vec<Bent>,
 }
 
@@ -42,7 +45,12 @@ const MOST_BENT: usize = 16;
 
 impl<'c> Lexer<'c> {
     pub(super) fn new(bytes: &'c [u8]) -> Self {
-        Self { bytes, at: 0, bent: Vec::new() }
+        Self { bytes, at: 0, references: false, bent: Vec::new() }
+    }
+
+    /// Reads an object of a file from `at`, where `3 0 R` is a reference.
+    pub(super) fn of_object(bytes: &'c [u8], at: usize) -> Self {
+        Self { bytes, at, references: true, bent: Vec::new() }
     }
 
     /// Where the next token is looked for.
@@ -270,6 +278,7 @@ impl<'c> Lexer<'c> {
                 }
                 Some(_) => match self.token(depth + 1) {
                     Some(Token::Operand(item)) => items.push(item),
+                    Some(Token::Operator(word)) if self.references && word == b"R" => refer(&mut items),
                     Some(Token::Operator(word)) => {
                         self.bend(format!("`{}` inside an array was left out", String::from_utf8_lossy(&word)));
                     }
@@ -282,8 +291,9 @@ impl<'c> Lexer<'c> {
 
     fn dictionary(&mut self, depth: usize) -> Operand {
         self.at += 2;
-        let mut items = Vec::new();
+        let mut items: Vec<(Vec<u8>, Operand)> = Vec::new();
         let mut key = None;
+        let mut spare = None;
         loop {
             self.skip_blank();
             match self.peek() {
@@ -300,6 +310,14 @@ impl<'c> Lexer<'c> {
                 Some(_) => match (self.token(depth + 1), key.take()) {
                     (Some(Token::Operand(Operand::Name(name))), None) => key = Some(name),
                     (Some(Token::Operand(value)), Some(name)) => items.push((name, value)),
+                    (Some(Token::Operand(Operand::Number(generation))), None) => spare = Some(generation),
+                    (Some(Token::Operator(word)), None) if self.references && word == b"R" => {
+                        if let (Some((_, value)), Some(generation)) = (items.last_mut(), spare.take()) {
+                            let mut pair = vec![value.clone(), Operand::Number(generation)];
+                            refer(&mut pair);
+                            *value = pair.pop().unwrap_or(Operand::Null);
+                        }
+                    }
                     (Some(_), _) => {}
                     (None, _) => break,
                 },
@@ -363,6 +381,16 @@ impl<'c> Lexer<'c> {
                 .bytes
                 .get(at + 2..(at + 12).min(self.bytes.len()))
                 .is_none_or(|next| next.iter().all(|b| is_space(*b) || (0x20..0x7F).contains(b)))
+    }
+}
+
+/// Makes a reference of the last two numbers.
+fn refer(items: &mut Vec<Operand>) {
+    if let Some([Operand::Number(number), Operand::Number(generation)]) = items.last_chunk::<2>() {
+        let number = u32::try_from(super::objects::count(*number, 1 << 30)).unwrap_or(0);
+        let generation = u16::try_from(super::objects::count(*generation, 65_535)).unwrap_or(0);
+        items.truncate(items.len() - 2);
+        items.push(Operand::Reference(number, generation));
     }
 }
 
@@ -436,6 +464,7 @@ impl Operand {
             Self::Dict(items) => Object::Dictionary(dictionary(items)),
             Self::Bool(v) => Object::Boolean(*v),
             Self::Null => Object::Null,
+            Self::Reference(number, generation) => Object::Reference((*number, *generation)),
         }
     }
 }

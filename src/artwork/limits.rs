@@ -20,13 +20,22 @@ pub struct Budget {
     pub objects: usize,
     /// Painting and state operators on a page, forms and patterns counted at each use.
     pub operators: usize,
+    /// Text runs, paths and pictures on one page.
+    pub elements: usize,
     /// Forms, patterns, masks and Type 3 glyphs inside one another.
     pub depth: usize,
 }
 
 impl Default for Budget {
     fn default() -> Self {
-        Self { stream: 128 << 20, page: 256 << 20, objects: 4_000_000, operators: 20_000_000, depth: 40 }
+        Self {
+            stream: 128 << 20,
+            page: 256 << 20,
+            objects: 4_000_000,
+            operators: 10_000_000,
+            elements: 400_000,
+            depth: 40,
+        }
     }
 }
 

@@ -24,6 +24,7 @@ mod interpreter;
 mod layers;
 mod lexer;
 mod limits;
+mod mend;
 mod objects;
 mod open;
 mod page;

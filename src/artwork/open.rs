@@ -1,9 +1,10 @@
 use std::collections::BTreeSet;
 
-use lopdf::xref::{XrefEntry, XrefRecovery};
-use lopdf::{DecompressError, Document, Error, LoadOptions, Object};
+use lopdf::xref::XrefRecovery;
+use lopdf::{DecompressError, Document, Error, LoadOptions};
 
 use super::limits::{OpenOptions, Remark, over};
+use super::mend::{Mended, mend};
 use crate::fault::{Fault, Faults, Result, Source};
 
 /// Loads the objects of a PDF, repairing what can be repaired and telling what was done.
@@ -28,7 +29,7 @@ pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mu
             return Err(fault.hint("give the PDF that the layout program exported").into());
         }
     };
-    let document = first_that_loads(bytes, options).map_err(|error| fault_of(&error, &file, options))?;
+    let mut document = first_that_loads(bytes, options).map_err(|error| fault_of(&error, &file, options))?;
     if document.is_encrypted() {
         return Err(locked(&file, options));
     }
@@ -47,7 +48,7 @@ pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mu
         Some(_) => remark("the cross-reference table was repaired".to_owned()),
         None => {}
     }
-    tell_losses(&document, &mut remark);
+    tell_mended(&mend(&mut document, bytes), &mut remark);
     Ok(document)
 }
 
@@ -105,46 +106,16 @@ fn locked(file: &Source, options: &OpenOptions) -> Faults {
     Fault::new(file.clone(), message).hint(hint).into()
 }
 
-/// Objects that the file lists or points at and that did not load, by number.
-fn tell_losses(document: &Document, remark: &mut impl FnMut(String)) {
-    let loaded: BTreeSet<u32> = document.objects.keys().map(|id| id.0).collect();
-    let encrypt = document.encryption_state.as_ref().and_then(|_| document.trailer.get(b"Encrypt").ok());
-    let encrypt = encrypt.and_then(|o| o.as_reference().ok()).map(|id| id.0);
-    let mut lost: BTreeSet<u32> = BTreeSet::new();
-    for (id, entry) in &document.reference_table.entries {
-        let listed = matches!(entry, XrefEntry::Normal { .. } | XrefEntry::Compressed { .. });
-        if listed && !loaded.contains(id) && Some(*id) != encrypt {
-            lost.insert(*id);
-        }
+/// Tells what mending did.
+fn tell_mended(mended: &Mended, remark: &mut impl FnMut(String)) {
+    let list = |numbers: &BTreeSet<u32>| {
+        let few: Vec<String> = numbers.iter().take(8).map(ToString::to_string).collect();
+        format!("{}{}", few.join(", "), if numbers.len() > few.len() { ", …" } else { "" })
+    };
+    if !mended.mended.is_empty() {
+        remark(format!("damaged objects were mended: {}", list(&mended.mended)));
     }
-    let mut pointed = BTreeSet::new();
-    for object in document.objects.values() {
-        collect_references(object, &mut pointed, 0);
-    }
-    lost.retain(|id| pointed.contains(id));
-    if lost.is_empty() {
-        return;
-    }
-    let few: Vec<String> = lost.iter().take(8).map(ToString::to_string).collect();
-    let more = if lost.len() > few.len() { ", …" } else { "" };
-    remark(format!(
-        "{} objects that the file uses could not be read and are lost: {}{more}",
-        lost.len(),
-        few.join(", ")
-    ));
-}
-
-fn collect_references(object: &Object, found: &mut BTreeSet<u32>, depth: usize) {
-    if depth > 100 {
-        return;
-    }
-    match object {
-        Object::Reference(id) => {
-            found.insert(id.0);
-        }
-        Object::Array(items) => items.iter().for_each(|o| collect_references(o, found, depth + 1)),
-        Object::Dictionary(dict) => dict.iter().for_each(|(_, o)| collect_references(o, found, depth + 1)),
-        Object::Stream(stream) => stream.dict.iter().for_each(|(_, o)| collect_references(o, found, depth + 1)),
-        _ => {}
+    if !mended.lost.is_empty() {
+        remark(format!("objects that the file uses could not be read and are lost: {}", list(&mended.lost)));
     }
 }
