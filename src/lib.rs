@@ -11,4 +11,5 @@ pub mod model;
 pub mod pdf;
 pub mod report;
 pub mod scorecard;
+pub mod sheet;
 pub mod unit;

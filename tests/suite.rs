@@ -25,4 +25,5 @@ mod suite {
     mod limits_file;
     mod print_checks;
     mod reports;
+    mod sheet;
 }

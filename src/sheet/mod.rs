@@ -1,0 +1,27 @@
+//! The press sheet: how many cards lie on it, where each lies, what lies behind it, and every mark. Geometry only, in exact
+//! lengths; the press file is drawn from it and later compared with it.
+//!
+//! Coordinates of a form: origin at its lower left, y up, as that side of the sheet is looked at, its lower edge in the
+//! grippers. Guillotines, presses and folders hurt people: whoever runs them follows the maker's instructions and the local
+//! safety rules.
+
+mod fit;
+mod grid;
+mod layout;
+mod marks;
+mod press;
+mod remark;
+mod size;
+mod station;
+mod stock;
+mod style;
+
+pub use fit::{Gutters, number_up};
+pub use layout::{Form, FormSide, LayoutRequest, Sheet, lay_out, one_up};
+pub use marks::{Dash, Edge, FOLD_DASH, LINE_WEIGHT, Line, Mark, MarkKind, MarkSet};
+pub use press::Press;
+pub use remark::Remark;
+pub use size::{GripperEdge, SheetSize};
+pub use station::Station;
+pub use stock::{Grain, SCORE_ABOVE_CALIPER, SCORE_ABOVE_GSM, Stock, gsm_from_pounds, m_weight, pounds_from_gsm};
+pub use style::{Rows, WorkStyle};
