@@ -16,6 +16,7 @@ mod suite {
     mod artwork_files;
     mod artwork_fonts;
     mod artwork_judges;
+    mod artwork_own_pages;
     mod artwork_pdf;
     mod artwork_pictures;
     mod card_file;

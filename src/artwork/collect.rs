@@ -270,7 +270,11 @@ impl Surface for Collector {
         if let Some(cell) = self.cells.last() {
             self.tiled.entry(*cell).or_default().push(mark.clone());
         }
+        let count = self.elements.len();
         self.add(Mark::Picture(mark), state.ctm.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0)), state);
+        if let Some(element) = self.elements.get_mut(count) {
+            element.blend.soft_mask |= image.has_soft_mask();
+        }
     }
 
     fn shade(&mut self, shading: &Arc<Shading>, state: &State) {

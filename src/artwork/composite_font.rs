@@ -22,6 +22,8 @@ pub(super) struct Composite {
     uprights: BTreeMap<u32, (f64, f64, f64)>,
     glyphs: Glyphs,
     letters: BTreeMap<char, u32>,
+    /// What glyphs show by the program's own cmap, where the PDF does not say what codes mean.
+    shown: BTreeMap<u32, char>,
 }
 
 /// How CIDs become glyphs.
@@ -80,7 +82,11 @@ impl Composite {
             uprights: uprights(objects, descendant),
             glyphs,
             letters: BTreeMap::new(),
+            shown: BTreeMap::new(),
         };
+        if let (None, None, Some(program)) = (&font.to_unicode, &font.collection, program) {
+            font.shown = program.characters();
+        }
         font.find_letters(program.map_or(0, FontProgram::len));
         font
     }
@@ -142,20 +148,15 @@ impl Composite {
                 let (v, w) = self.default_upright;
                 self.uprights.get(&cid).copied().unwrap_or((w, width / 2.0, v))
             });
+            let glyph = self.glyph(cid);
             let unicode = self
                 .to_unicode
                 .as_ref()
                 .and_then(|m| m.at(code))
                 .or_else(|| self.collection.as_ref().and_then(|c| c.at(cid)))
+                .or_else(|| self.shown.get(&glyph?).map(char::to_string))
                 .unwrap_or_default();
-            found.push(Character {
-                code,
-                glyph: self.glyph(cid),
-                width,
-                upright,
-                unicode,
-                space: length == 1 && code == 32,
-            });
+            found.push(Character { code, glyph, width, upright, unicode, space: length == 1 && code == 32 });
         }
         found
     }

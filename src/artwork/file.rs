@@ -5,9 +5,9 @@ use lopdf::{Dictionary, Document, ObjectId};
 
 use super::collect::Collector;
 use super::font::Font;
+use super::inline_image::ends_inside_text;
 use super::interpreter::{Interpreter, Scope};
 use super::layers::Layers;
-use super::lexer::ends_inside_text;
 use super::limits::{OpenOptions, Purse, Remark, over};
 use super::objects::Objects;
 use super::open;

@@ -145,7 +145,8 @@ impl Font {
         font
     }
 
-    /// Heights: from the outlines of flat-topped letters, else as the program or its descriptor states them.
+    /// Heights: from the outlines of flat-topped letters, else as the program or its descriptor states them, else from round
+    /// letters, which stand a hair taller.
     fn measure(&mut self, objects: Objects, descriptor: Option<&Dictionary>, standard: Option<StandardFont>) {
         let stated = |key: &str| descriptor.and_then(|d| objects.number(d, key)).map(|v| v / 1000.0);
         let positive = |v: Option<f64>| v.filter(|v| *v > 0.0 && *v < 4.0);
@@ -156,12 +157,14 @@ impl Font {
             .letter_height(&['x', 'z', 'v', 'w', 'u'])
             .or_else(|| positive(program_x))
             .or_else(|| positive(stated("XHeight")))
-            .or(standard_x);
+            .or(standard_x)
+            .or_else(|| self.letter_height(&['n', 'm', 'r', 'a', 'e', 'o', 's', 'c']));
         self.cap_height = self
             .letter_height(&['H', 'I', 'E', 'T', 'L', 'F', 'N', 'K'])
             .or_else(|| positive(program_cap))
             .or_else(|| positive(stated("CapHeight")))
-            .or(standard_cap);
+            .or(standard_cap)
+            .or_else(|| self.letter_height(&['B', 'D', 'P', 'R', 'M', 'A', 'S', 'O', 'C']));
         if let Some(standard) = standard {
             let (_, _, ascent, descent) = standard.heights();
             (self.ascent, self.descent) = (ascent / 1000.0, descent / 1000.0);
@@ -182,6 +185,7 @@ impl Font {
                 Codes::Simple(simple) => simple.glyph_for(*letter),
                 Codes::Composite(composite) => composite.glyph_for(*letter),
             };
+            let glyph = glyph.or_else(|| program.by_character(*letter));
             program.ink_box(glyph?).map(|b| b.y1).filter(|top| *top > 0.05)
         })
     }

@@ -95,6 +95,18 @@ impl FontProgram {
         self.font.charmap().map_unicode(c).map(skrifa::GlyphId::to_u32).filter(|g| *g != 0)
     }
 
+    /// What each glyph shows by its Unicode cmap; the lowest character counts where there are several.
+    pub(super) fn characters(&self) -> BTreeMap<u32, char> {
+        let mut found = BTreeMap::new();
+        for (code, glyph) in self.font.charmap().unicodes() {
+            if let Some(character) = char::from_u32(code) {
+                let entry = found.entry(glyph.to_u32()).or_insert(character);
+                *entry = character.min(*entry);
+            }
+        }
+        found
+    }
+
     /// The glyph at a code of its symbol or Macintosh cmap.
     pub(super) fn by_code(&self, map: CharacterMap, code: u32) -> Option<u32> {
         let charmap = self.font.charmap();

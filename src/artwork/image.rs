@@ -82,6 +82,12 @@ impl<'a> Image<'a> {
         }
     }
 
+    /// Whether a soft mask of its own makes parts of it see-through.
+    pub fn has_soft_mask(&self) -> bool {
+        let in_data = self.objects.integer(self.dict, "SMaskInData").is_some_and(|n| n > 0);
+        in_data || self.objects.stream(self.dict, "SMask").is_some()
+    }
+
     /// Samples an inch along its own width and height under a matrix from the unit square to points.
     pub fn ppi(&self, matrix: Affine) -> (f64, f64) {
         let [a, b, c, d, ..] = matrix.as_coeffs();

@@ -7,9 +7,10 @@ use lopdf::{Dictionary, ObjectId};
 use super::filters::{self, Undecoded};
 use super::font::Font;
 use super::layers::Layers;
-use super::lexer::{Lexer, Operand, Token};
+use super::lexer::Lexer;
 use super::limits::{Purse, Remark, over};
 use super::objects::Objects;
+use super::operand::{Operand, Token};
 use super::space::Space;
 use super::state::State;
 use super::surface::{Surface, Winding};
@@ -167,8 +168,9 @@ impl<'a, 's> Interpreter<'a, 's> {
                 Token::Operand(operand) if frame.operands.len() < MOST_OPERANDS => frame.operands.push(operand),
                 Token::Operand(_) => {}
                 Token::Operator(word) => {
-                    let source = self.source(frame.state.object);
-                    self.purse.take_operator(&source)?;
+                    if let Some(message) = self.purse.take_operator() {
+                        return Err(over(self.source(frame.state.object), message));
+                    }
                     if word == b"BI" {
                         self.inline_image(&mut lexer, &mut frame, scope)?;
                     } else {

@@ -1,25 +1,4 @@
-use lopdf::{Dictionary, Object, StringFormat};
-
-/// An operand of a content stream.
-#[derive(Clone, PartialEq, Debug)]
-pub(super) enum Operand {
-    Number(f64),
-    Name(Vec<u8>),
-    Text(Vec<u8>),
-    Array(Vec<Self>),
-    Dict(Vec<(Vec<u8>, Self)>),
-    Bool(bool),
-    Null,
-    /// Only where damaged objects are mended; content streams hold none.
-    Reference(u32, u16),
-}
-
-/// What stands next in a content stream.
-#[derive(Clone, PartialEq, Debug)]
-pub(super) enum Token {
-    Operand(Operand),
-    Operator(Vec<u8>),
-}
+use super::operand::{Operand, Token, read_number, refer};
 
 /// Arrays and dictionaries are read this deep; deeper ones are cut off.
 const DEEPEST: usize = 32;
@@ -27,8 +6,8 @@ const DEEPEST: usize = 32;
 /// Reads content streams the way common readers do: it goes on after a bad token and counts what it had to bend.
 #[derive(Debug)]
 pub(super) struct Lexer<'c> {
-    bytes: &'c [u8],
-    at: usize,
+    pub(super) bytes: &'c [u8],
+    pub(super) at: usize,
     references: bool,
     bent: Vec<Bent>,
 }
@@ -104,18 +83,18 @@ impl<'c> Lexer<'c> {
         Some(Token::Operand(operand))
     }
 
-    fn peek(&self) -> Option<u8> {
+    pub(super) fn peek(&self) -> Option<u8> {
         self.bytes.get(self.at).copied()
     }
 
-    fn bend(&mut self, what: String) {
+    pub(super) fn bend(&mut self, what: String) {
         if self.bent.len() < MOST_BENT {
             self.bent.push(Bent { at: self.at, what });
         }
     }
 
     /// Skips white space and comments.
-    fn skip_blank(&mut self) {
+    pub(super) fn skip_blank(&mut self) {
         while let Some(byte) = self.peek() {
             if byte == b'%' {
                 while self.peek().is_some_and(|b| b != b'\n' && b != b'\r') {
@@ -325,117 +304,10 @@ impl<'c> Lexer<'c> {
         }
         Operand::Dict(items)
     }
-
-    /// The key and value pairs of an inline image up to `ID`, then the place of its first byte.
-    pub(super) fn inline_dictionary(&mut self) -> Vec<(Vec<u8>, Operand)> {
-        let mut items = Vec::new();
-        let mut key = None;
-        while let Some(token) = self.next() {
-            match (token, key.take()) {
-                (Token::Operator(word), _) if word == b"ID" => break,
-                (Token::Operand(Operand::Name(name)), None) => key = Some(name),
-                (Token::Operand(value), Some(name)) => items.push((name, value)),
-                (Token::Operator(_), _) | (Token::Operand(_), None) => {}
-            }
-        }
-        // One white-space byte stands between ID and the data.
-        if self.peek().is_some_and(is_space) {
-            self.at += 1;
-        }
-        items
-    }
-
-    /// The bytes of an inline image up to its `EI`. `expected` is their count where no filter hides it.
-    pub(super) fn inline_data(&mut self, expected: Option<usize>) -> &'c [u8] {
-        let start = self.at;
-        if let Some(end) = expected.and_then(|n| start.checked_add(n)).filter(|end| *end <= self.bytes.len()) {
-            self.at = end;
-            self.skip_blank();
-            if self.bytes.get(self.at..self.at + 2) == Some(b"EI") {
-                self.at += 2;
-                return self.bytes.get(start..end).unwrap_or_default();
-            }
-            self.at = start;
-        }
-        let mut at = start;
-        while at < self.bytes.len() {
-            if self.ends_image(at, start) {
-                self.at = at + 2;
-                let end = if at > start { at - 1 } else { at };
-                return self.bytes.get(start..end).unwrap_or_default();
-            }
-            at += 1;
-        }
-        self.bend("an inline picture without its `EI` was taken to the end".to_owned());
-        self.at = self.bytes.len();
-        self.bytes.get(start..).unwrap_or_default()
-    }
-
-    /// Whether an `EI` that ends a picture stands at `at`: white space around it, and text, not samples, after it.
-    fn ends_image(&self, at: usize, start: usize) -> bool {
-        let around = self.bytes.get(at..at + 2) == Some(b"EI")
-            && (at == start || self.bytes.get(at - 1).copied().is_some_and(is_space))
-            && self.bytes.get(at + 2).is_none_or(|b| is_space(*b) || is_delimiter(*b));
-        around
-            && self
-                .bytes
-                .get(at + 2..(at + 12).min(self.bytes.len()))
-                .is_none_or(|next| next.iter().all(|b| is_space(*b) || (0x20..0x7F).contains(b)))
-    }
-}
-
-/// Makes a reference of the last two numbers.
-fn refer(items: &mut Vec<Operand>) {
-    if let Some([Operand::Number(number), Operand::Number(generation)]) = items.last_chunk::<2>() {
-        let number = u32::try_from(super::objects::count(*number, 1 << 30)).unwrap_or(0);
-        let generation = u16::try_from(super::objects::count(*generation, 65_535)).unwrap_or(0);
-        items.truncate(items.len() - 2);
-        items.push(Operand::Reference(number, generation));
-    }
-}
-
-/// Whether a content stream ends in the middle of a text in brackets.
-pub(super) fn ends_inside_text(content: &[u8]) -> bool {
-    let mut lexer = Lexer::new(content);
-    let mut open = false;
-    while let Some(token) = lexer.next() {
-        if token == Token::Operator(b"BI".to_vec()) {
-            lexer.inline_dictionary();
-            lexer.inline_data(None);
-        }
-        open |= lexer.take_bent().iter().any(|b| b.what == OPEN_TEXT);
-    }
-    open
 }
 
 /// What is said of a text without its end.
-const OPEN_TEXT: &str = "a text without its closing bracket was taken to the end";
-
-/// The value of a number's bytes and whether they were written as ISO 32000-1, 7.3.3 asks.
-pub(super) fn read_number(text: &[u8]) -> (f64, bool) {
-    let signs = text.iter().take_while(|b| matches!(b, b'+' | b'-')).count();
-    let negative = text.first() == Some(&b'-');
-    let body = text.get(signs..).unwrap_or_default();
-    let mut end = 0;
-    let mut points = 0;
-    for byte in body {
-        match byte {
-            b'0'..=b'9' => {}
-            b'.' if points == 0 => points = 1,
-            _ => break,
-        }
-        end += 1;
-    }
-    let digits = body.get(..end).unwrap_or_default();
-    let has_digit = digits.iter().any(u8::is_ascii_digit);
-    let value = if has_digit {
-        std::str::from_utf8(digits).ok().and_then(|t| t.parse::<f64>().ok()).filter(|v| v.is_finite()).unwrap_or(0.0)
-    } else {
-        0.0
-    };
-    let clean = signs <= 1 && end == body.len() && has_digit;
-    (if negative { -value } else { value }, clean)
-}
+pub(super) const OPEN_TEXT: &str = "a text without its closing bracket was taken to the end";
 
 fn hex(byte: Option<&u8>) -> Option<u8> {
     byte.and_then(|b| char::from(*b).to_digit(16)).and_then(|d| u8::try_from(d).ok())
@@ -447,35 +319,6 @@ pub(super) const fn is_space(byte: u8) -> bool {
 
 pub(super) const fn is_delimiter(byte: u8) -> bool {
     matches!(byte, b'(' | b')' | b'<' | b'>' | b'[' | b']' | b'{' | b'}' | b'/' | b'%')
-}
-
-impl Operand {
-    /// The same value as a PDF object, for what inline images and property lists hold.
-    #[expect(clippy::cast_possible_truncation, reason = "reals of PDF objects are f32 here; whole numbers stay whole")]
-    pub(super) fn to_object(&self) -> Object {
-        match self {
-            Self::Number(v) => match super::objects::whole(*v) {
-                Some(n) if (n as f64 - v).abs() < f64::EPSILON => Object::Integer(n),
-                _ => Object::Real(*v as f32),
-            },
-            Self::Name(name) => Object::Name(name.clone()),
-            Self::Text(text) => Object::String(text.clone(), StringFormat::Literal),
-            Self::Array(items) => Object::Array(items.iter().map(Self::to_object).collect()),
-            Self::Dict(items) => Object::Dictionary(dictionary(items)),
-            Self::Bool(v) => Object::Boolean(*v),
-            Self::Null => Object::Null,
-            Self::Reference(number, generation) => Object::Reference((*number, *generation)),
-        }
-    }
-}
-
-/// The dictionary of these pairs.
-pub(super) fn dictionary(items: &[(Vec<u8>, Operand)]) -> Dictionary {
-    let mut dict = Dictionary::new();
-    for (key, value) in items {
-        dict.set(key.clone(), value.to_object());
-    }
-    dict
 }
 
 #[cfg(test)]

@@ -62,14 +62,13 @@ impl Purse {
         self.bytes = self.bytes.saturating_sub(bytes);
     }
 
-    /// Takes one operator.
-    pub(super) fn take_operator(&mut self, source: &Source) -> Result<()> {
-        let Some(left) = self.operators.checked_sub(1) else {
-            let message = format!("the page has more than {} drawing operators", self.budget.operators);
-            return Err(over(source.clone(), message));
-        };
-        self.operators = left;
-        Ok(())
+    /// Takes one operator; what to say where there is none left.
+    pub(super) fn take_operator(&mut self) -> Option<String> {
+        if let Some(left) = self.operators.checked_sub(1) {
+            self.operators = left;
+            return None;
+        }
+        Some(format!("the page has more than {} drawing operators", self.budget.operators))
     }
 
     /// Whether `depth` levels may stand inside one another.

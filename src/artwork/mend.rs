@@ -2,7 +2,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use lopdf::{Document, Object, ObjectId, Stream};
 
-use super::lexer::{Lexer, Operand, Token, dictionary, is_space};
+use super::lexer::{Lexer, is_space};
+use super::operand::{Operand, Token, dictionary};
 
 /// What mending did.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]

@@ -4,8 +4,8 @@ use kurbo::{Point, Rect, Shape};
 use lopdf::{Dictionary, Object};
 
 use super::interpreter::{Frame, Interpreter, Scope};
-use super::lexer::Operand;
 use super::objects::{count, matrix, name_text};
+use super::operand::Operand;
 use super::space::{self, Space};
 use super::state::{Dash, PaintSource, State};
 use super::surface::{Pattern, PatternKind, Winding};

@@ -5,8 +5,9 @@ use lopdf::ObjectId;
 
 use super::font::{Character, Font};
 use super::interpreter::{Frame, Interpreter, Scope};
-use super::lexer::{Lexer, Operand, Token};
+use super::lexer::Lexer;
 use super::objects::{count, name_text};
+use super::operand::{Operand, Token};
 use super::surface::{Glyph, GlyphRun, Winding};
 use crate::fault::Result;
 

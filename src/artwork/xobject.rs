@@ -5,8 +5,9 @@ use lopdf::{Dictionary, Object, ObjectId};
 
 use super::image::Image;
 use super::interpreter::{Frame, Interpreter, Scope};
-use super::lexer::{Lexer, Operand, dictionary};
+use super::lexer::Lexer;
 use super::objects::{count, name_text};
+use super::operand::{Operand, dictionary};
 use super::paint::{dash, rectangle, style};
 use super::space::Space;
 use super::state::{PaintSource, SoftMask, State};
