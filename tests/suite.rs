@@ -27,4 +27,5 @@ mod suite {
     mod print_checks;
     mod reports;
     mod sheet;
+    mod type_setting;
 }

@@ -2,14 +2,15 @@ use lopdf::Object;
 
 use crate::unit::{Length, Rect};
 
-/// `length` in points as a PDF number: the fewest decimals (six at most) that read back as the same length, no exponent, no trailing
-/// zeros. Six are enough since half a millionth of a point is less than half a unit.
+/// `length` in points as a PDF number: the fewest decimals (six at most) that lie within a quarter of a unit of it, so that every
+/// reader rounds to the same length, however it treats halves; no exponent, no trailing zeros. Six are enough since half a millionth
+/// of a point is a sixteenth of a unit.
 pub fn decimal(length: Length) -> String {
     let (units, per) = (i128::from(length.get()), i128::from(Length::PER_PT));
     let mut scale = 1_i128;
     for places in 0..=6_usize {
         let scaled = nearest(units * scale, per);
-        if places == 6 || nearest(scaled * per, scale) == units {
+        if places == 6 || (scaled * per - units * scale).abs() * 4 <= scale {
             return spell(scaled, scale, places);
         }
         scale *= 10;
@@ -92,7 +93,7 @@ mod tests {
     fn numbers_are_short() {
         assert_eq!(decimal(Length::inches(1, 8)), "9");
         assert_eq!(decimal(Length::pt(-1).half()), "-0.5");
-        assert_eq!(decimal(Length::units(1)), "0.00001");
+        assert_eq!(decimal(Length::units(1)), "0.000008");
         // 72 / 25.4 = 2.8346457 by definition; five decimals would be 4.3e-6 off, more than half a unit.
         assert_eq!(decimal(Length::mm(1)), "2.834646");
         assert_eq!(plain(0.0, 5), "0");
