@@ -155,13 +155,18 @@ impl CardSection {
     /// Bleed and safe margin where the file states none: 1/8 in (common practice).
     pub const EIGHTH: Length = Length::inches(1, 8);
 
+    /// The most panels that an accordion has (judgement).
+    pub const MOST_PANELS: usize = 12;
+
     /// How many panels each face has.
     pub fn panel_count(&self) -> usize {
         match self.fold {
             FoldName::None => 1,
             FoldName::Half => 2,
             FoldName::Letter | FoldName::Gate => 3,
-            FoldName::Accordion => self.panels.or(self.widths.as_ref().map(Vec::len)).unwrap_or(2).max(2),
+            FoldName::Accordion => {
+                self.panels.or(self.widths.as_ref().map(Vec::len)).unwrap_or(2).clamp(2, Self::MOST_PANELS)
+            }
         }
     }
 

@@ -12,6 +12,7 @@ mod numbers;
 mod panel_section;
 mod reading;
 mod schema;
+mod starter;
 mod values;
 
 pub use card_file::{
@@ -29,4 +30,5 @@ pub use panel_section::{
 };
 pub use reading::{Decoded, Spans, Syntax, decode};
 pub use schema::schema;
+pub use starter::starter;
 pub use values::{ColourText, FlatSize, Measure};

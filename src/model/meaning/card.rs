@@ -48,9 +48,9 @@ fn panels(ground: &mut Ground<'_>, card: &CardSection) {
                 "such as `panels = 4`",
             );
         }
-        (FoldName::Accordion, Some(n)) if !(2..=12).contains(&n) => {
+        (FoldName::Accordion, Some(n)) if !(2..=CardSection::MOST_PANELS).contains(&n) => {
             let message = format!("an accordion of {n} panels cannot be folded");
-            ground.fault("card.panels", message, "it has 2 to 12");
+            ground.fault("card.panels", message, format!("it has 2 to {}", CardSection::MOST_PANELS));
         }
         (fold, Some(n)) if fold != FoldName::Accordion && n != card.panel_count() => {
             let message = format!("a card with fold \"{}\" has {}, not {n}", fold.word(), count(card.panel_count()));
@@ -62,7 +62,7 @@ fn panels(ground: &mut Ground<'_>, card: &CardSection) {
 
 fn widths(ground: &mut Ground<'_>, card: &CardSection) {
     let Some(widths) = card.widths.as_deref() else { return };
-    if !ground.sound("card.widths") || !ground.sound("card.panels") {
+    if !ground.firm(&["card.widths", "card.panels"]) {
         return;
     }
     if widths.len() != card.panel_count() {
@@ -77,7 +77,7 @@ fn widths(ground: &mut Ground<'_>, card: &CardSection) {
     }
     let sum: Length = widths.iter().map(|w| w.0).sum();
     let flat = card.size.0.width;
-    if !sum.near(flat, Length::um(10)) && ground.sound("card.size") {
+    if !sum.near(flat, Length::um(10)) && ground.firm(&["card.size"]) {
         let (gap, word) = if sum > flat { (sum - flat, "too much") } else { (flat - sum, "missing") };
         let message = format!("the panels add up to {sum}, and the card is {flat} wide: {gap} {word}");
         ground.fault(

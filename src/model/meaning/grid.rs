@@ -17,7 +17,7 @@ pub(super) fn look(ground: &mut Ground<'_>) {
 }
 
 fn panels(ground: &mut Ground<'_>, grid: &GridSection) {
-    if !["card.fold", "card.panels", "card.widths", "grid.panels"].iter().all(|p| ground.sound(p)) {
+    if !ground.firm(&["card.fold", "card.panels", "card.widths", "grid.panels"]) {
         return;
     }
     let there = ground.file.card.panel_count();
@@ -96,8 +96,10 @@ fn measures(ground: &mut Ground<'_>, grid: &GridSection) {
 
 /// Faults where stated widths or heights are more than the panels have.
 fn room(ground: &mut Ground<'_>, grid: &GridSection) {
-    let needed = ["card", "grid"];
-    if !needed.iter().all(|p| ground.sound(p)) || grid.panels.iter().any(|p| *p > ground.file.card.panel_count()) {
+    let measures =
+        ["card.size", "card.fold", "card.panels", "card.widths", "grid.panels", "grid.face", "grid.direction"];
+    let margins = ["grid.margin", "grid.top_margin", "grid.bottom_margin"];
+    if !ground.firm(&measures) || !ground.firm(&margins) {
         return;
     }
     let format = ground.file.card.format();
@@ -117,11 +119,12 @@ fn room(ground: &mut Ground<'_>, grid: &GridSection) {
     let columns: Length = grid.columns.iter().map(column_width).sum();
     let rows: Length = grid.rows.iter().map(|r| zero(r.height) * rows::lines(r, ground.file)).sum();
     let (room_along, room_up) = if across { ("wide", "high") } else { ("long", "wide") };
-    if columns > wide {
+    if columns > wide && ground.firm(&["grid.columns"]) {
         let message = format!("the columns' stated widths add up to {columns}, and the grid is {wide} {room_along}");
         ground.fault("grid.columns", message, format!("take {} off them, or off the margins", columns - wide));
     }
-    if rows > high {
+    let firm = |n: usize| ground.firm(&[&format!("grid.rows[{n}].height"), &format!("grid.rows[{n}].count")]);
+    if rows > high && ground.sound("tees") && (0..grid.rows.len()).all(firm) {
         let message = format!("the rows' stated heights add up to {rows}, and the grid is {high} {room_up}");
         ground.fault("grid.rows", message, format!("take {} off them, or off the margins", rows - high));
     }

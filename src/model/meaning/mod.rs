@@ -20,7 +20,7 @@ use crate::unit::Length;
 
 /// All faults of meaning.
 pub(super) fn faults(file: &CardFile, spans: &Spans, unsound: &[String], formatted: &[Formatted]) -> Faults {
-    let mut ground = Ground { file, spans, unsound, faults: Faults::new() };
+    let mut ground = Ground { file, spans, unsound, doubted: Vec::new(), faults: Faults::new() };
     card::look(&mut ground);
     inks::look(&mut ground, formatted);
     course::look(&mut ground);
@@ -35,6 +35,8 @@ struct Ground<'a> {
     spans: &'a Spans,
     /// Paths at which the value is not what the file says.
     unsound: &'a [String],
+    /// Paths at which this reading found a fault.
+    doubted: Vec<String>,
     faults: Faults,
 }
 
@@ -44,11 +46,17 @@ impl Ground<'_> {
         !self.unsound.iter().any(|u| touches(u, path))
     }
 
+    /// Whether every value at these paths can be built upon: neither reading found a fault there.
+    fn firm(&self, paths: &[&str]) -> bool {
+        paths.iter().all(|path| self.sound(path) && !self.doubted.iter().any(|d| touches(d, path)))
+    }
+
     /// Notes a fault at `path`, unless the first reading has one there; `hint` may be empty.
     fn fault(&mut self, path: &str, message: impl Into<String>, hint: impl Into<String>) {
         if self.sound(path) {
             let fault = fault_at(self.spans, path, message);
             let hint = hint.into();
+            self.doubted.push(path.to_owned());
             self.faults.push(if hint.is_empty() { fault } else { fault.hint(hint) });
         }
     }

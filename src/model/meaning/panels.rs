@@ -6,7 +6,7 @@ use crate::unit::Size;
 /// `[[panel]]`: panels that exist, each described once, and their blocks.
 pub(super) fn look(ground: &mut Ground<'_>) {
     let file = ground.file;
-    let fold_known = ["card.fold", "card.panels", "card.widths"].iter().all(|p| ground.sound(p));
+    let fold_known = ground.firm(&["card.fold", "card.panels", "card.widths"]);
     let there = file.card.panel_count();
     for (n, panel) in file.panel.iter().enumerate() {
         let path = format!("panel[{n}]");
@@ -27,7 +27,7 @@ pub(super) fn look(ground: &mut Ground<'_>) {
             let message = format!("this panel is already described in line {line}");
             ground.fault(&path, message, "bring the blocks together under one [[panel]]");
         }
-        let room = if fold_known && ground.sound("card.size") { room(ground, panel) } else { None };
+        let room = if fold_known && ground.firm(&["card.size"]) { room(ground, panel) } else { None };
         for (b, block) in panel.block.iter().enumerate() {
             blocks::look(ground, &format!("{path}.block[{b}]"), block, room);
         }

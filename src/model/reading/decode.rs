@@ -47,7 +47,7 @@ pub fn decode<T: DeserializeOwned + JsonSchema>(text: &Arc<Text>, syntax: Syntax
 
 /// Reads a file as a `T` as far as it goes.
 pub(crate) fn draft<T: DeserializeOwned + JsonSchema>(text: &Arc<Text>, syntax: Syntax) -> Draft<T> {
-    let Tree { root, faults: syntax_faults, lost } = match syntax {
+    let Tree { root, faults: syntax_faults, unreadable, lost } = match syntax {
         Syntax::Toml => toml_tree::tree(text),
         Syntax::Json => json_tree::tree(text),
     };
@@ -55,17 +55,15 @@ pub(crate) fn draft<T: DeserializeOwned + JsonSchema>(text: &Arc<Text>, syntax: 
     if lost {
         return Draft { value: None, spans, formatted: Vec::new(), unsound: Vec::new(), faults: syntax_faults };
     }
-    let whole = syntax_faults.is_empty();
+    let whole = unreadable.is_empty();
     let schema = schema_of::<T>();
     let mut shape = Shape::new(text, &schema, whole);
     let value = shape.root(&root);
-    let Shape { mut faults, formatted, unsound, .. } = shape;
-    if !whole {
-        // A value that cannot be read has no shape; its line has its fault already.
-        let lines: Vec<usize> = syntax_faults.iter().filter_map(line).collect();
-        faults = faults.into_iter().filter(|f| line(f).is_none_or(|l| !lines.contains(&l))).collect();
-        faults.extend(syntax_faults);
-    }
+    let Shape { faults, formatted, unsound, .. } = shape;
+    // A value that cannot be read has no shape; its line has its fault already.
+    let unread = |fault: &Fault| line(fault).is_some_and(|l| unreadable.contains(&l));
+    let mut faults: Faults = faults.into_iter().filter(|f| !unread(f)).collect();
+    faults.extend(syntax_faults);
     let value = match serde_json::from_value(value) {
         Ok(value) => Some(value).filter(|_| whole),
         Err(error) => {

@@ -43,7 +43,7 @@ pub(super) fn tree(text: &Arc<Text>) -> Tree {
     if lost && reader.faults.is_empty() {
         reader.fault(0..0, "the file is empty".to_owned());
     }
-    Tree { root: root.unwrap_or(EMPTY), faults: reader.faults, lost }
+    Tree { root: root.unwrap_or(EMPTY), faults: reader.faults, unreadable: Vec::new(), lost }
 }
 
 /// Without a byte order mark, which RFC 8259 lets a reader pass over.

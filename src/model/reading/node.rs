@@ -33,6 +33,8 @@ pub(super) struct Tree {
     pub(super) root: Node,
     /// Faults of the syntax.
     pub(super) faults: Faults,
+    /// Lines that cannot be read, counted from 1.
+    pub(super) unreadable: Vec<usize>,
     /// Whether they leave it in doubt which table a key belongs to, so that nothing more can be said of the file.
     pub(super) lost: bool,
 }

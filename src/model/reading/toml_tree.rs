@@ -10,19 +10,23 @@ use crate::fault::{Fault, Faults, Span, Text};
 pub(super) fn tree(text: &Arc<Text>) -> Tree {
     let (root, errors) = DeTable::parse_recoverable(&text.text);
     let mut faults = Faults::new();
-    let mut lost = false;
+    let (mut unreadable, mut lost) = (Vec::new(), false);
     for error in errors {
         let span = Span::new(text, error.span().unwrap_or(0..0));
-        lost |= text.text.lines().nth(span.line_column().0 - 1).is_some_and(|line| line.trim_start().starts_with('['));
+        let line = span.line_column().0;
+        lost |= text.text.lines().nth(line - 1).is_some_and(|l| l.trim_start().starts_with('['));
         faults.push(match error.message() {
             "duplicate key" => {
                 Fault::new(span, "this key stands twice in the same table").hint("keep one and take the other out")
             }
-            message => Fault::new(span, format!("this is not TOML: {message}")),
+            message => {
+                unreadable.push(line);
+                Fault::new(span, format!("this is not TOML: {message}"))
+            }
         });
     }
     let root = Node { range: root.span(), value: table(root.get_ref()) };
-    Tree { root, faults, lost }
+    Tree { root, faults, unreadable, lost }
 }
 
 fn table(table: &DeTable<'_>) -> NodeValue {
