@@ -6,6 +6,7 @@
 
 mod face;
 mod open_font;
+mod os2;
 mod rights;
 mod shaping;
 mod subset;

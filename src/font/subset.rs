@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use md5::{Digest as _, Md5};
 use subsetter::GlyphRemapper;
 
+use super::os2::with_os2;
 use super::{Font, OpenFont, ShapedLine};
 use crate::fault::{Fault, Result, Source};
 
@@ -64,11 +65,15 @@ impl FontSubset {
         self.order.remapped_gids().map(|glyph| self.font.natural(glyph)).collect()
     }
 
-    /// The font program with these glyphs alone; its glyph numbers are the CIDs.
+    /// The font program with these glyphs alone; its glyph numbers are the CIDs. It keeps the OS/2 table, which states the embedding
+    /// rights.
     pub fn program(&self) -> Result<Vec<u8>> {
-        subsetter::subset(self.font.which().program(), 0, &self.order).map_err(|why| {
-            Fault::new(Source::Nowhere, format!("the font {} cannot be cut down: {why}", self.font.name())).into()
-        })
+        let whole = self.font.which().program();
+        let broken = |why: String| {
+            Fault::new(Source::Nowhere, format!("the font {} cannot be cut down: {why}", self.font.name()))
+        };
+        let part = subsetter::subset(whole, 0, &self.order).map_err(|why| broken(why.to_string()))?;
+        Ok(with_os2(&part, whole).ok_or_else(|| broken(String::from("its tables cannot be put together")))?)
     }
 
     /// The name of the subset, such as `QKHFRA+ArchivoNarrow-Bold`: six letters drawn from the program's MD5 digest, so that

@@ -323,7 +323,7 @@ print(json.dumps([int((Decimal(str(v)) * 127000).to_integral_value()) for o, c i
     assert_eq!(decimal(Length::inches(17, 1)), "1224");
 }
 
-/// A subset holds outlines equal to those of the whole font, by fonttools.
+/// A subset holds outlines equal to those of the whole font and its OS/2 table, and all its checksums are right, by fonttools.
 #[test]
 fn a_subset_keeps_its_outlines() {
     let mut subset = FontSubset::new(OpenFont::Serif).unwrap();
@@ -339,6 +339,13 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 def outline(font, n):
     glyphs = font.getGlyphSet(); pen = DecomposingRecordingPen(glyphs); glyphs[font.getGlyphName(n)].draw(pen); return pen.value
 a, b = TTFont(sys.argv[1]), TTFont(sys.argv[2])
+part, whole = open(sys.argv[2], "rb").read(), open(sys.argv[1], "rb").read()
+from fontTools.ttLib.sfnt import SFNTReader, calcChecksum
+import io, struct
+reader = SFNTReader(io.BytesIO(part), checkChecksums=2)
+for tag in reader.keys(): reader[tag]
+assert calcChecksum(part) == 0xB1B0AFBA, "the sum of the whole file"
+assert list(reader.keys()) == sorted(reader.keys()) and reader["OS/2"] == SFNTReader(io.BytesIO(whole))["OS/2"]
 print(json.dumps([bool(outline(a, x)) == (x != a.getGlyphID("space")) and outline(a, x) == outline(b, y) for x, y in json.loads(sys.argv[3])]))
 "#;
     let same: Vec<bool> =
