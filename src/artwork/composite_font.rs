@@ -39,6 +39,8 @@ enum Glyphs {
     None,
 }
 
+/// CIDs that ranges of widths may cover, all told; ranges beyond that are left out.
+const MOST_RANGED: usize = 1 << 20;
 /// Codes that are looked through for letters.
 const MOST_LOOKED: u32 = 0x1_0000;
 
@@ -221,6 +223,7 @@ fn cid(number: f64) -> Option<u32> {
 /// The `W` array: `c [w …]` and `first last w` (ISO 32000-1, 9.7.4.3), in ems.
 fn widths<'a>(objects: Objects<'a>, descendant: &'a Dictionary) -> BTreeMap<u32, f64> {
     let mut found = BTreeMap::new();
+    let mut room = MOST_RANGED;
     let mut items = objects.array(descendant, "W").unwrap_or_default().iter();
     while let Some(first) = items.next().and_then(|o| objects.as_number(o)).and_then(cid) {
         let Some(second) = items.next().map(|o| objects.resolve(o)) else { break };
@@ -231,7 +234,8 @@ fn widths<'a>(objects: Objects<'a>, descendant: &'a Dictionary) -> BTreeMap<u32,
         } else if let (Some(last), Some(width)) =
             (objects.as_number(second).and_then(cid), items.next().and_then(|o| objects.as_number(o)))
         {
-            for at in first..=last {
+            room = room.saturating_sub(last.saturating_sub(first) as usize);
+            for at in (first..=last).take(if room > 0 { usize::MAX } else { 0 }) {
                 found.insert(at, width / 1000.0);
             }
         }
@@ -242,6 +246,7 @@ fn widths<'a>(objects: Objects<'a>, descendant: &'a Dictionary) -> BTreeMap<u32,
 /// The `W2` array: vertical advance and position vector (ISO 32000-1, 9.7.4.3), in ems.
 fn uprights<'a>(objects: Objects<'a>, descendant: &'a Dictionary) -> BTreeMap<u32, (f64, f64, f64)> {
     let mut found = BTreeMap::new();
+    let mut room = MOST_RANGED;
     let mut items = objects.array(descendant, "W2").unwrap_or_default().iter();
     while let Some(first) = items.next().and_then(|o| objects.as_number(o)).and_then(cid) {
         let Some(second) = items.next().map(|o| objects.resolve(o)) else { break };
@@ -255,7 +260,8 @@ fn uprights<'a>(objects: Objects<'a>, descendant: &'a Dictionary) -> BTreeMap<u3
         } else if let Some(last) = objects.as_number(second).and_then(cid) {
             let three: Vec<f64> = items.by_ref().take(3).filter_map(|o| objects.as_number(o)).collect();
             if let [w, x, y] = *three.as_slice() {
-                for at in first..=last {
+                room = room.saturating_sub(last.saturating_sub(first) as usize);
+                for at in (first..=last).take(if room > 0 { usize::MAX } else { 0 }) {
                     found.insert(at, (w / 1000.0, x / 1000.0, y / 1000.0));
                 }
             }

@@ -5,6 +5,9 @@ use super::state::{State, scales};
 /// Paths with more elements than this get their stroke's box by growing, not by outlining the stroke.
 const MOST_OUTLINED: usize = 400;
 
+/// Strokes that reach further than this, in points, are not outlined: no sheet is that large, and it would take forever.
+const FAR: f64 = 100_000.0;
+
 /// What two boxes share, which may be a line or a point; `None` where they lie apart.
 pub(super) fn shared(a: Rect, b: Rect) -> Option<Rect> {
     let apart = a.x0 > b.x1 || b.x0 > a.x1 || a.y0 > b.y1 || b.y0 > a.y1;
@@ -48,7 +51,8 @@ pub(super) fn of_stroke(path: &BezPath, state: &State) -> Option<Rect> {
         return still.into_iter().chain(dots).reduce(|a, b| a.union(b));
     }
     let around = grown(on_face.bounding_box());
-    let inked = if state.line_width <= 0.0 || path.elements().len() > MOST_OUTLINED {
+    let far = [around.x0, around.y0, around.x1, around.y1, half].iter().any(|v| v.abs() > FAR || !v.is_finite());
+    let inked = if state.line_width <= 0.0 || path.elements().len() > MOST_OUTLINED || far {
         around
     } else {
         outlined(path, state).unwrap_or(around)

@@ -30,8 +30,8 @@ pub struct Artwork {
     known_fonts: Mutex<BTreeMap<ObjectId, Arc<Font>>>,
 }
 
-/// Contents of more streams than this are joined without looking for texts that run on.
-const MOST_WATCHED: usize = 64;
+/// Content streams of more bytes than this are joined without looking for a text that runs on.
+const MOST_WATCHED: usize = 1 << 20;
 /// Pages that one file may have; a card has two.
 const MOST_PAGES: usize = 10_000;
 
@@ -148,15 +148,18 @@ impl Artwork {
         let resources = node.resources(objects);
         let mut content = Vec::new();
         let mut parts = Vec::new();
+        let mut from = 0;
         for id in &page.contents {
             let bytes = interpreter.decode(*id)?;
             // Streams are joined with a white space (ISO 32000-1, 7.8.2), one that also ends a comment; only a text that
             // runs on into the next stream is not torn apart.
-            if !content.is_empty() && (page.contents.len() > MOST_WATCHED || !ends_inside_text(&content)) {
+            let last = content.get(from..).unwrap_or_default();
+            if !last.is_empty() && !(last.len() < MOST_WATCHED && ends_inside_text(last)) {
                 content.push(b'\n');
+                from = content.len();
             }
             parts.push((content.len(), id.0));
-            content.extend(bytes);
+            content.extend_from_slice(&bytes);
         }
         let mut state = State::new(page.matrix);
         state.object = page.contents.first().map(|id| id.0);

@@ -27,6 +27,12 @@ pub(super) struct Interpreter<'a, 's> {
     pub(super) page: u32,
     pub(super) fonts: BTreeMap<ObjectId, Arc<Font>>,
     pub(super) spaces: BTreeMap<ObjectId, Arc<Space>>,
+    /// Spaces and fonts that stand right in the resources, by where their object lies in memory.
+    pub(super) direct_spaces: BTreeMap<usize, Option<Arc<Space>>>,
+    pub(super) direct_fonts: BTreeMap<usize, Arc<Font>>,
+    /// Decoded streams that may be drawn again.
+    decoded: BTreeMap<ObjectId, Arc<[u8]>>,
+    decoded_bytes: usize,
     /// Streams that are being drawn now; one of them inside itself is left out.
     pub(super) open: Vec<ObjectId>,
     /// Pattern cells and masks that the surface has seen.
@@ -66,6 +72,8 @@ pub(super) struct Frame {
 const MOST_OPERANDS: usize = 100_000;
 /// States saved inside one another.
 const MOST_SAVED: usize = 10_000;
+/// Bytes of decoded streams that are kept for drawing them again.
+const MOST_KEPT: usize = 32 << 20;
 /// Remarks on one page.
 const MOST_REMARKS: usize = 200;
 
@@ -88,6 +96,10 @@ impl<'a, 's> Interpreter<'a, 's> {
             page,
             fonts: BTreeMap::new(),
             spaces: BTreeMap::new(),
+            direct_spaces: BTreeMap::new(),
+            direct_fonts: BTreeMap::new(),
+            decoded: BTreeMap::new(),
+            decoded_bytes: 0,
             open: Vec::new(),
             shown: BTreeSet::new(),
             hidden: 0,
@@ -118,7 +130,19 @@ impl<'a, 's> Interpreter<'a, 's> {
     }
 
     /// Decodes a content stream within the budget. One that does not decode draws nothing and is told.
-    pub(super) fn decode(&mut self, id: ObjectId) -> Result<Vec<u8>> {
+    pub(super) fn decode(&mut self, id: ObjectId) -> Result<Arc<[u8]>> {
+        if let Some(known) = self.decoded.get(&id) {
+            return Ok(Arc::clone(known));
+        }
+        let bytes: Arc<[u8]> = Arc::from(self.decode_anew(id)?);
+        if self.decoded_bytes + bytes.len() <= MOST_KEPT {
+            self.decoded_bytes += bytes.len();
+            self.decoded.insert(id, Arc::clone(&bytes));
+        }
+        Ok(bytes)
+    }
+
+    fn decode_anew(&mut self, id: ObjectId) -> Result<Vec<u8>> {
         let objects = self.objects;
         let Some(stream) = objects.object(id).and_then(|o| o.as_stream().ok()) else { return Ok(Vec::new()) };
         match filters::decode(objects, &stream.dict, &stream.content, self.purse.stream()) {

@@ -18,7 +18,7 @@ pub struct Budget {
     pub page: usize,
     /// Objects in a file.
     pub objects: usize,
-    /// Painting and state operators on a page, forms and patterns counted at each use.
+    /// Operators and glyphs on a page, those of forms and patterns counted at each use.
     pub operators: usize,
     /// Text runs, paths and pictures on one page.
     pub elements: usize,
@@ -68,7 +68,7 @@ impl Purse {
             self.operators = left;
             return None;
         }
-        Some(format!("the page has more than {} drawing operators", self.budget.operators))
+        Some(format!("the page has more than {} drawing operators and glyphs", self.budget.operators))
     }
 
     /// Whether `depth` levels may stand inside one another.

@@ -253,6 +253,10 @@ impl<'a> Interpreter<'a, '_> {
         if let Some(known) = id.and_then(|id| self.spaces.get(&id)) {
             return Some(Arc::clone(known));
         }
+        let place_in_memory = std::ptr::from_ref(object).addr();
+        if let Some(known) = self.direct_spaces.get(&place_in_memory) {
+            return known.clone();
+        }
         let objects = self.objects;
         let mut odd = Vec::new();
         let named = |name: &[u8]| resources.and_then(|r| space::resource(objects, r, name));
@@ -260,8 +264,14 @@ impl<'a> Interpreter<'a, '_> {
         for message in odd {
             self.remark(id.map(|i| i.0).or(place), message);
         }
-        if let (Some(id), Some(space)) = (id, &found) {
-            self.spaces.insert(id, Arc::clone(space));
+        match (id, &found) {
+            (Some(id), Some(space)) => {
+                self.spaces.insert(id, Arc::clone(space));
+            }
+            (Some(_), None) => {}
+            (None, _) => {
+                self.direct_spaces.insert(place_in_memory, found.clone());
+            }
         }
         found
     }

@@ -6,6 +6,7 @@ use lopdf::ObjectId;
 use super::font::{Character, Font};
 use super::interpreter::{Frame, Interpreter, Scope};
 use super::lexer::Lexer;
+use super::limits::over;
 use super::objects::{count, name_text};
 use super::operand::{Operand, Token};
 use super::surface::{Glyph, GlyphRun, Winding};
@@ -87,6 +88,10 @@ impl<'a> Interpreter<'a, '_> {
         if let Some(known) = id.and_then(|id| self.fonts.get(&id)) {
             return Arc::clone(known);
         }
+        let place_in_memory = std::ptr::from_ref(dict).addr();
+        if let Some(known) = self.direct_fonts.get(&place_in_memory) {
+            return Arc::clone(known);
+        }
         let font = Arc::new(Font::read(self.objects, dict, id));
         if font.embedded && font.program.is_none() {
             let message = format!("the program of the font {} is damaged and cannot be measured", font.name());
@@ -94,6 +99,8 @@ impl<'a> Interpreter<'a, '_> {
         }
         if let Some(id) = id {
             self.fonts.insert(id, Arc::clone(&font));
+        } else {
+            self.direct_fonts.insert(place_in_memory, Arc::clone(&font));
         }
         font
     }
@@ -137,6 +144,9 @@ impl<'a> Interpreter<'a, '_> {
                         break;
                     }
                     for character in font.characters(text) {
+                        if let Some(message) = self.purse.take_operator() {
+                            return Err(over(self.source(frame.state.object), message));
+                        }
                         glyphs.push(place(frame, character));
                     }
                 }

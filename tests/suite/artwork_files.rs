@@ -176,11 +176,13 @@ fn a_small_stream_that_inflates_past_the_budget_is_a_fault_on_every_path() {
     pdf.page("/MediaBox [0 0 200 100]", "");
     let told = fault(&pdf.bytes(), &options);
     assert!(told.contains("decodes to more than 1 MiB"), "{told}");
-    // A form that is drawn twice counts twice against the page.
+    // Streams that are each within the budget and together over that of the page.
     let options = OpenOptions { budget: Budget { page: 6 << 20, ..Budget::default() }, ..OpenOptions::default() };
     let mut pdf = Pdf::new();
-    let form = pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 1 1] /Filter /FlateDecode", &bomb);
-    pdf.page(&format!("/MediaBox [0 0 200 100] /Resources << /XObject << /F {form} 0 R >> >>"), "/F Do /F Do");
+    let form = "/Type /XObject /Subtype /Form /BBox [0 0 1 1] /Filter /FlateDecode";
+    let (a, b) = (pdf.stream(form, &bomb), pdf.stream(form, &bomb));
+    let resources = format!("/XObject << /A {a} 0 R /B {b} 0 R >>");
+    pdf.page(&format!("/MediaBox [0 0 200 100] /Resources << {resources} >>"), "/A Do /A Do /B Do");
     assert!(fault(&pdf.bytes(), &options).contains("decodes to more than"));
 }
 
@@ -212,7 +214,7 @@ fn forms_that_multiply_run_out_of_operators() {
     }
     pdf.page(&format!("/MediaBox [0 0 200 100] /Resources << /XObject << /X {inner} 0 R >> >>"), "/X Do");
     let options = OpenOptions { budget: Budget { operators: 20_000, ..Budget::default() }, ..OpenOptions::default() };
-    assert!(fault(&pdf.bytes(), &options).contains("more than 20000 drawing operators"));
+    assert!(fault(&pdf.bytes(), &options).contains("more than 20000 drawing operators and glyphs"));
     let options = OpenOptions { budget: Budget { elements: 1000, ..Budget::default() }, ..OpenOptions::default() };
     let many = one_page("", &"0 0 1 1 re f ".repeat(1001));
     assert!(fault(&many.bytes(), &options).contains("more than 1000 things"));
