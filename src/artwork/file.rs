@@ -154,7 +154,8 @@ impl Artwork {
             // Streams are joined with a white space (ISO 32000-1, 7.8.2), one that also ends a comment; only a text that
             // runs on into the next stream is not torn apart.
             let last = content.get(from..).unwrap_or_default();
-            if !last.is_empty() && !(last.len() < MOST_WATCHED && ends_inside_text(last)) {
+            let runs_on = last.len() < MOST_WATCHED && ends_inside_text(last);
+            if !last.is_empty() && !runs_on {
                 content.push(b'\n');
                 from = content.len();
             }

@@ -51,16 +51,26 @@ impl<'a> Image<'a> {
         let side = |long, short| u32::try_from(count(number(long, short).unwrap_or(0.0), 1 << 30)).unwrap_or(0);
         let stencil = objects.boolean(dict, "ImageMask").or_else(|| objects.boolean(dict, "IM")).unwrap_or(false);
         let bits = count(number("BitsPerComponent", "BPC").unwrap_or(if stencil { 1.0 } else { 8.0 }), 16);
+        let mut bits = if stencil { 1 } else { u8::try_from(bits).unwrap_or(8) };
+        let mut space = if stencil { None } else { space };
+        let filters = filters::names(objects, dict);
+        // The data of a JPEG 2000 picture may itself say what its samples are (ISO 32000-1, 7.4.9).
+        if let ([filter], Some(stated)) = (filters.as_slice(), jpeg_2000(raw))
+            && filter == "JPXDecode"
+        {
+            bits = stated.0.unwrap_or(bits);
+            space = space.or_else(|| stated.1.map(Arc::new));
+        }
         Self {
             objects,
             raw,
             dict,
             object,
             pixels: (side("Width", "W"), side("Height", "H")),
-            bits: if stencil { 1 } else { u8::try_from(bits).unwrap_or(8) },
-            space: if stencil { None } else { space },
+            bits,
+            space,
             stencil,
-            filters: filters::names(objects, dict),
+            filters,
         }
     }
 
@@ -94,4 +104,25 @@ impl<'a> Image<'a> {
         let along = |samples: u32, length: f64| if length > 0.0 { f64::from(samples) * 72.0 / length } else { 0.0 };
         (along(self.pixels.0, a.hypot(b)), along(self.pixels.1, c.hypot(d)))
     }
+}
+
+/// Bits a component and colour space by the header boxes of a JPEG 2000 file (ISO 15444-1, I.5.3): the image header and
+/// the enumerated space of the colour specification.
+fn jpeg_2000(raw: &[u8]) -> Option<(Option<u8>, Option<Space>)> {
+    let head = raw.get(..raw.len().min(4096))?;
+    let behind = |name: &[u8; 4]| head.windows(4).position(|w| w == name).and_then(|at| head.get(at + 4..));
+    let header = behind(b"ihdr")?;
+    // Height, width, number of components, then bits less one; 255 says that they differ.
+    let components = header.get(8..10).and_then(|b| b.try_into().ok()).map(u16::from_be_bytes);
+    let bits = header.get(10).filter(|b| **b != 255).map(|b| (b & 0x7F) + 1);
+    let colour = behind(b"colr").filter(|c| c.first() == Some(&1));
+    let stated = colour.and_then(|c| c.get(3..7)).and_then(|b| b.try_into().ok()).map(u32::from_be_bytes);
+    let space = match (stated, components) {
+        (Some(12), _) | (None, Some(4)) => Some(Space::Cmyk),
+        (Some(16 | 18), _) | (None, Some(3)) => Some(Space::Rgb),
+        (Some(17), _) | (None, Some(1)) => Some(Space::Gray),
+        (Some(14), _) => Some(Space::Lab([-128.0, 127.0, -128.0, 127.0])),
+        _ => None,
+    };
+    Some((bits, space))
 }

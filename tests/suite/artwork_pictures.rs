@@ -86,3 +86,30 @@ fn a_cmyk_jpeg_is_passed_by_untouched_whatever_its_marker_says() {
         assert_eq!(pictures(&face)[0].filters, ["DCTDecode"]);
     }
 }
+
+#[test]
+fn a_jpeg_2000_says_itself_what_its_samples_are() {
+    // ISO 15444-1, I.5.3: ihdr holds height, width, components and bits less one; colr holds method 1 and 12 for CMYK.
+    let mut file =
+        b"\0\0\0\x0CjP  \r\n\x87\n\0\0\0\x2Djp2h\0\0\0\x16ihdr\0\0\0\x04\0\0\0\x08\0\x04\x07\x07\0\0".to_vec();
+    file.extend(b"\0\0\0\x0Fcolr\x01\0\0\0\0\0\x0C");
+    let mut pdf = Pdf::new();
+    let picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 4 /Filter /JPXDecode", &file);
+    pdf.page(&format!("/MediaBox [0 0 200 100] /Resources << /XObject << /I {picture} 0 R >> >>"), "/I Do");
+    let face = pdf.face();
+    assert_eq!((pictures(&face)[0].space.clone(), pictures(&face)[0].bits), (fairfold::card::PictureSpace::Cmyk, 8));
+}
+
+#[test]
+fn a_picture_with_a_soft_mask_counts_as_see_through() {
+    let mut pdf = Pdf::new();
+    let keys = "/Type /XObject /Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace /DeviceGray";
+    let mask = pdf.stream(keys, [128]);
+    let (plain, masked) = (pdf.stream(keys, [0]), pdf.stream(&format!("{keys} /SMask {mask} 0 R"), [0]));
+    pdf.page(
+        &format!("/MediaBox [0 0 200 100] /Resources << /XObject << /P {plain} 0 R /M {masked} 0 R >> >>"),
+        "/P Do /M Do",
+    );
+    let soft: Vec<bool> = pdf.face().elements.iter().map(|e| e.blend.soft_mask).collect();
+    assert_eq!(soft, [false, true]);
+}
