@@ -81,3 +81,16 @@ pub struct Scorecard {
     /// Stroke index of each hole.
     pub stroke_index: ForWho<Vec<Option<i64>>>,
 }
+
+impl Scorecard {
+    /// The pars that hold for `who`: their own, or everyone's.
+    pub fn par_of(&self, who: Who) -> Option<&[Option<i64>]> {
+        let own = self.par.iter().find(|(w, _)| *w == who);
+        own.or_else(|| self.par.iter().find(|(w, _)| *w == Who::Everyone)).map(|(_, list)| list.as_slice())
+    }
+
+    /// Whether any tee of the card has a rating.
+    pub fn rates(&self) -> bool {
+        self.tees.iter().any(|tee| !tee.ratings.is_empty())
+    }
+}
