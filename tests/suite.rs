@@ -24,8 +24,10 @@ mod suite {
     mod hand_card;
     mod layers;
     mod limits_file;
+    mod numbers;
     mod print_checks;
     mod reports;
+    mod row_economy;
     mod sheet;
     mod type_setting;
 }

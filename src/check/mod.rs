@@ -3,15 +3,17 @@
 //! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes from,
 //! and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a check: write the
 //! file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
-//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `limits` the sets, the limits
-//! file and the waivers.
+//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `numbers` where a number of the scorecard
+//! stands, `limits` the sets, the limits file and the waivers.
 
 mod frame;
 mod ground;
 mod limits;
+mod numbers;
 
 mod bleed;
 mod clip_zone;
+mod combo_tees;
 mod down_reading;
 mod flat_size;
 mod fold_margin;
@@ -19,12 +21,20 @@ mod font_rights;
 mod fonts_embedded;
 mod overset;
 mod panel_widths;
+mod par_length;
+mod par_row;
 mod picture_resolution;
+mod ratings;
 mod required_text;
+mod row_economy;
 mod rule_weight;
 mod safe_margin;
+mod stroke_allocation;
+mod stroke_index;
+mod tee_order;
 mod text_size;
 mod tint_under_writing;
+mod totals;
 mod waiver_unused;
 mod writing_height;
 mod writing_width;
@@ -53,6 +63,15 @@ pub const CHECKS: &[Check] = &[
     fonts_embedded::CHECK,
     font_rights::CHECK,
     // The numbers.
+    totals::CHECK,
+    par_row::CHECK,
+    stroke_index::CHECK,
+    stroke_allocation::CHECK,
+    ratings::CHECK,
+    tee_order::CHECK,
+    par_length::CHECK,
+    combo_tees::CHECK,
+    row_economy::CHECK,
     // The record.
     waiver_unused::CHECK,
 ];

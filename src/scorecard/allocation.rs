@@ -16,6 +16,11 @@ impl Nine {
         }
     }
 
+    /// First and last hole of its middle triad.
+    pub const fn middle(self) -> (usize, usize) {
+        (self.first() + 3, self.first() + 5)
+    }
+
     /// Its first hole.
     const fn first(self) -> usize {
         match self {

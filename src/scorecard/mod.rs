@@ -17,7 +17,7 @@ pub use allocation::{Advice, Nine, allocation_advice};
 pub use combos::{Stray, derived, strays};
 pub use handicap::{STANDARD_SLOPE, course_handicap, course_handicap_exact, nine_hole_index, tenths};
 pub use numbers::{Combo, ForWho, PrintedTotals, Rating, Scorecard, Tee, Units};
-pub use par_length::{Span, pars_for, recommended};
+pub use par_length::{LengthRange, pars_for, recommended};
 pub use stroke_index::{Scrambled, permutation};
 pub use sums::{Part, Sum, sum};
 pub use tees::{longest_first, shorter_on};

@@ -4,14 +4,14 @@ use super::{Units, Who};
 
 /// The lengths recommended for a par, in the unit of the card; ends included.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Span {
+pub struct LengthRange {
     /// The shortest; `None` where there is none.
     pub least: Option<i64>,
     /// The longest; `None` where there is none.
     pub most: Option<i64>,
 }
 
-impl Span {
+impl LengthRange {
     /// Whether a length lies within.
     pub fn holds(self, length: i64) -> bool {
         self.least.is_none_or(|least| length >= least) && self.most.is_none_or(|most| length <= most)
@@ -27,7 +27,7 @@ impl Span {
 }
 
 /// `240 to 490`, `up to 260`, `670 and up`.
-impl fmt::Display for Span {
+impl fmt::Display for LengthRange {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.least, self.most) {
             (Some(least), Some(most)) => write!(f, "{least} to {most}"),
@@ -52,7 +52,7 @@ const TABLE: [(i64, Published, Published); 4] = [
 /// The lengths that Appendix F recommends for a par, for men or women, or for either where `who` is everyone; `None` for a par that is
 /// not 3 to 6. In metres both readings hold: the rounded metres that are published beside the yards, and the yards
 /// at exactly 0.9144 m; a length is inside where either allows it.
-pub fn recommended(par: i64, who: Who, units: Units) -> Option<Span> {
+pub fn recommended(par: i64, who: Who, units: Units) -> Option<LengthRange> {
     let (_, men, women) = TABLE.iter().find(|(p, ..)| *p == par)?;
     Some(match who {
         Who::Men => in_units(men, units),
@@ -61,15 +61,15 @@ pub fn recommended(par: i64, who: Who, units: Units) -> Option<Span> {
     })
 }
 
-fn in_units(&[yards, metres]: &Published, units: Units) -> Span {
-    let span = |(least, most): (Option<i64>, Option<i64>)| Span { least, most };
+fn in_units(&[yards, metres]: &Published, units: Units) -> LengthRange {
+    let span = |(least, most): (Option<i64>, Option<i64>)| LengthRange { least, most };
     match units {
         Units::Yards => span(yards),
         Units::Metres => {
             // 1 yd = 0.9144 m exactly (international yard and pound agreement of 1959); whole metres inside the yards.
             let least = yards.0.map(|y| (y * 9144 + 9999) / 10_000);
             let most = yards.1.map(|y| y * 9144 / 10_000);
-            span(metres).or(Span { least, most })
+            span(metres).or(LengthRange { least, most })
         }
     }
 }
