@@ -1,13 +1,13 @@
 //! # What it checks
 //!
-//! Whether each combination of tees leads to tees of the card: every tee that it names is there, there is one for each
-//! hole, and a length that is printed on its row is that of the tee it names. On artwork, where no tee is named, the length of each hole
-//! must be one of a tee's. (Its totals: see `totals`.)
+//! Whether each combination of tees leads to tees of the card: every tee that it names is there, there is one for
+//! each hole, and a length that is printed on its row is that of the tee it names. On artwork, where no tee is
+//! named, the length of each hole must be one of a tee's. (Its totals: see `totals`.)
 //!
 //! # Why it matters
 //!
-//! A combination is rated hole by hole from given tees. A length from nowhere means that the row was not brought up to date
-//! with its tees, and then its rating is not valid either.
+//! A combination is rated hole by hole from given tees. A length from nowhere means that the row was not brought up
+//! to date with its tees, and then its rating is not valid either.
 //!
 //! # What to do
 //!

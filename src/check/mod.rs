@@ -1,10 +1,10 @@
 //! The checks: everything that is held against a card before it may go on a press sheet.
 //!
-//! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes from,
-//! and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a check: write the
-//! file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
-//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `numbers` where a number of the scorecard
-//! stands, `limits` the sets, the limits file and the waivers.
+//! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes
+//! from, and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a
+//! check: write the file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
+//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `numbers` where a number of
+//! the scorecard stands, `limits` the sets, the limits file and the waivers.
 
 mod frame;
 mod ground;
@@ -42,7 +42,8 @@ mod writing_width;
 pub use frame::{Check, Checked, Context, Explained, Finding, Outcome, Severity, Waived, explain, list, run, run_one};
 pub use limits::{Bound, LimitSet, Limits, Override, Waiver};
 
-/// All checks in the order in which they run and are listed. `waiver-unused` stands last: it looks at what the others found.
+/// All checks in the order in which they run and are listed. `waiver-unused` stands last: it looks at what the
+/// others found.
 pub const CHECKS: &[Check] = &[
     // The print.
     text_size::CHECK,

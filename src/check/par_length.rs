@@ -19,8 +19,8 @@
 //!
 //! # What to do
 //!
-//! Compare length and par with the course's own records. Slope, wind and a forced lay-up may move a hole to the next par:
-//! waive it with that reason.
+//! Compare length and par with the course's own records. Slope, wind and a forced lay-up may move a hole to the
+//! next par: waive it with that reason.
 //!
 //! # Source of the limit
 //!

@@ -176,7 +176,8 @@ impl Economy<'_> {
     }
 }
 
-/// The holes (from 1) on which men's and women's numbers differ; `None` where there are not both, whole and alike in length.
+/// The holes (from 1) on which men's and women's numbers differ; `None` where there are not both, whole and alike
+/// in length.
 fn differing(numbers: &ForWho<Vec<Option<i64>>>) -> Option<Vec<usize>> {
     let of = |who: Who| numbers.iter().find(|(w, _)| *w == who).map(|(_, list)| list);
     let (men, women) = of(Who::Men).zip(of(Who::Women))?;

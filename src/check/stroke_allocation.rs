@@ -3,7 +3,7 @@
 //! How the stroke index of an eighteen-hole card follows the published advice for allocating it:
 //!
 //! - odd numbers on one nine and even ones on the other;
-//! - the lowest number of each nine in its middle triad (holes 4 to 6, 13 to 15), or on the hole just before or after it;
+//! - the lowest number of each nine in its middle triad (holes 4 to 6, 13 to 15), or on the hole before or after that;
 //! - the second lowest of each nine in another of its triads, the first or the third;
 //! - numbers of 6 or less not on consecutive holes;
 //! - strokes spread over the six triads: none without one of the numbers 1 to 9.

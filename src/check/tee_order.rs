@@ -1,7 +1,8 @@
 //! # What it checks
 //!
-//! Whether lengths fall from tee to tee on every hole. Tees are ranked by their totals; of two tees that follow each other, the longer
-//! one may not be shorter on any hole. As a note: whether the tees stand on the card in the order of their lengths.
+//! Whether lengths fall from tee to tee on every hole. Tees are ranked by their totals; of two tees that follow
+//! each other, the longer one may not be shorter on any hole. As a note: whether the tees stand on the card in the
+//! order of their lengths.
 //!
 //! # Why it matters
 //!

@@ -70,9 +70,10 @@ pub enum Advice {
     },
 }
 
-/// Where `list`, a permutation of 1 to 18, departs from the advice of the Rules of Handicapping, Appendix E: odd and even by nine,
-/// the lowest of each nine in the middle triad (or beside it), the second lowest in another triad of the three, low
-/// ones (6 or less) not on consecutive holes, and an even spread over the six triads. Nothing for any other list.
+/// Where `list`, a permutation of 1 to 18, departs from the advice of the Rules of Handicapping, Appendix E: odd
+/// and even by nine, the lowest of each nine in the middle triad (or beside it), the second lowest in another triad
+/// of the three, low ones (6 or less) not on consecutive holes, and an even spread over the six triads. Nothing for
+/// any other list.
 pub fn allocation_advice(list: &[Option<i64>]) -> Vec<Advice> {
     let index: Vec<i64> = list.iter().copied().flatten().collect();
     if index.len() != 18 || super::permutation(list, 18).is_err() {
@@ -127,8 +128,9 @@ fn rows(index: &[i64]) -> Vec<Advice> {
 mod tests {
     use super::*;
 
-    // Laid out by hand after the text of Appendix E: odd out and even in, 1 on hole 5 and 2 on hole 14 (middle triads), 3 on
-    // hole 8 and 4 on hole 17 (third triads), 5 on hole 2 and 6 on hole 11, no two of these side by side.
+    // Laid out by hand after the text of Appendix E: odd out and even in, 1 on hole 5 and 2 on hole 14 (middle
+    // triads), 3 on hole 8 and 4 on hole 17 (third triads), 5 on hole 2 and 6 on hole 11, no two of these side by
+    // side.
     const HOLMSEY: [i64; 18] = [11, 5, 17, 13, 1, 9, 15, 3, 7, 12, 6, 18, 14, 2, 10, 16, 4, 8];
 
     fn after(change: impl FnOnce(&mut [i64; 18])) -> Vec<Advice> {

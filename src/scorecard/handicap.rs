@@ -1,8 +1,8 @@
 /// The Slope Rating of a course of standard difficulty (Rules of Handicapping, definitions).
 pub const STANDARD_SLOPE: i64 = 113;
 
-/// A number of one decimal in whole tenths; `None` where it has more decimals or no sensible size. Course Ratings and Handicap
-/// Indexes have one decimal.
+/// A number of one decimal in whole tenths; `None` where it has more decimals or no sensible size. Course Ratings
+/// and Handicap Indexes have one decimal.
 pub fn tenths(value: f64) -> Option<i64> {
     let scaled = value * 10.0;
     let near = (scaled - scaled.round()).abs() < 1e-6 && scaled.abs() < 1e6;
@@ -10,8 +10,8 @@ pub fn tenths(value: f64) -> Option<i64> {
     near.then_some(scaled.round() as i64)
 }
 
-/// Half a Handicap Index for nine holes, rounded to the nearest tenth, halves up; both in tenths (Rules of Handicapping, Rule
-/// 6.1b).
+/// Half a Handicap Index for nine holes, rounded to the nearest tenth, halves up; both in tenths (Rules of
+/// Handicapping, Rule 6.1b).
 pub const fn nine_hole_index(index: i64) -> i64 {
     (index + 1).div_euclid(2)
 }

@@ -1,7 +1,7 @@
 //! The golf truth: holes, tees, pars, stroke indexes, ratings and totals, as pure numbers, and the rules they obey.
 //!
-//! Rules are those of the Rules of Handicapping (World Handicap System); each names its place there. Nothing here knows of
-//! a card, a page or a limits file.
+//! Rules are those of the Rules of Handicapping (World Handicap System); each names its place there. Nothing here
+//! knows of a card, a page or a limits file.
 
 mod allocation;
 mod combos;

@@ -49,9 +49,9 @@ const TABLE: [(i64, Published, Published); 4] = [
     (6, [(Some(670), None), (Some(610), None)], [(Some(570), None), (Some(520), None)]),
 ];
 
-/// The lengths that Appendix F recommends for a par, for men or women, or for either where `who` is everyone; `None` for a par that is
-/// not 3 to 6. In metres both readings hold: the rounded metres that are published beside the yards, and the yards
-/// at exactly 0.9144 m; a length is inside where either allows it.
+/// The lengths that Appendix F recommends for a par, for men or women, or for either where `who` is everyone;
+/// `None` for a par that is not 3 to 6. In metres both readings hold: the rounded metres that are published beside
+/// the yards, and the yards at exactly 0.9144 m; a length is inside where either allows it.
 pub fn recommended(par: i64, who: Who, units: Units) -> Option<LengthRange> {
     let (_, men, women) = TABLE.iter().find(|(p, ..)| *p == par)?;
     Some(match who {

@@ -13,8 +13,9 @@ pub struct Scrambled {
     pub beyond: usize,
 }
 
-/// The numbers that a stroke index of so many holes is made of: 1 to the last hole. On nine holes the ones published for
-/// eighteen may also stand, all odd or all even (Rules of Handicapping, Appendix E, stroke index for nine-hole play).
+/// The numbers that a stroke index of so many holes is made of: 1 to the last hole. On nine holes the ones
+/// published for eighteen may also stand, all odd or all even (Rules of Handicapping, Appendix E, stroke index for
+/// nine-hole play).
 fn allowed(list: &[Option<i64>], holes: usize) -> Vec<i64> {
     let last = i64::try_from(holes).unwrap_or(0);
     let mut best: Vec<i64> = (1..=last).collect();
@@ -29,8 +30,8 @@ fn allowed(list: &[Option<i64>], holes: usize) -> Vec<i64> {
     best
 }
 
-/// Whether `list` gives each hole its own number of those allowed (Rules of Golf, Committee Procedures 5I (4): the order in which strokes are
-/// given; Rules of Handicapping, Appendix E).
+/// Whether `list` gives each hole its own number of those allowed (Rules of Golf, Committee Procedures 5I (4): the
+/// order in which strokes are given; Rules of Handicapping, Appendix E).
 ///
 /// # Errors
 /// What is doubled, missing, outside or unread.

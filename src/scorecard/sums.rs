@@ -57,8 +57,8 @@ pub enum Sum {
     Lacks(Vec<usize>),
 }
 
-/// What `list` adds up to over `part` on a course of `holes`; `None` where the course has no such part. Numbers past the last
-/// hole are not counted.
+/// What `list` adds up to over `part` on a course of `holes`; `None` where the course has no such part. Numbers
+/// past the last hole are not counted.
 pub fn sum(list: &[Option<i64>], holes: usize, part: Part) -> Option<Sum> {
     let range = part.holes(holes)?;
     let lacks: Vec<usize> =

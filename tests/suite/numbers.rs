@@ -1,5 +1,5 @@
-//! The rules of the scorecard's numbers against their published values, and the checks that hold a card against them: for each
-//! a clean card, one change that is found, and the edge between them.
+//! The rules of the scorecard's numbers against their published values, and the checks that hold a card against
+//! them: for each a clean card, one change that is found, and the edge between them.
 
 use fairfold::card::Card;
 use fairfold::check::{CHECKS, Finding, Limits, Outcome, Severity, run_one};
@@ -14,7 +14,8 @@ use super::hand_card::card;
 const HERON: [i64; 18] = [392, 521, 418, 187, 371, 446, 164, 548, 405, 410, 356, 203, 533, 428, 382, 439, 172, 519];
 const WREN: [i64; 18] = [279, 376, 306, 133, 269, 372, 117, 398, 288, 295, 260, 143, 385, 313, 273, 318, 119, 373];
 const PAR: [i64; 18] = [4, 5, 4, 3, 4, 4, 3, 5, 4, 4, 4, 3, 5, 4, 4, 4, 3, 5];
-/// Odd out and even in; 1 and 2 in the middle triads, 3 and 4 in the last ones, 5 and 6 in the first ones, none side by side.
+/// Odd out and even in; 1 and 2 in the middle triads, 3 and 4 in the last ones, 5 and 6 in the first ones, none
+/// side by side.
 const INDEX: [i64; 18] = [11, 5, 17, 13, 1, 9, 15, 3, 7, 12, 6, 18, 14, 2, 10, 16, 4, 8];
 
 fn list(values: &[i64]) -> Vec<Option<i64>> {
@@ -131,7 +132,8 @@ fn a_true_card_is_clean_and_one_without_numbers_is_skipped() {
 
 #[test]
 fn course_handicap_as_in_the_published_example() {
-    // USGA, local guidance for Rule 6: index 8.7, halved to 4.35 and rounded to 4.4; 4.4 × 121 ÷ 113 + (35.3 − 36) = 4.011… → 4.
+    // USGA, local guidance for Rule 6: index 8.7, halved to 4.35 and rounded to 4.4; 4.4 × 121 ÷ 113 + (35.3 − 36)
+    // = 4.011… → 4.
     let index = nine_hole_index(87);
     assert_eq!(index, 44);
     let exact = course_handicap_exact(index, 121, 353, 36);

@@ -1,5 +1,5 @@
-//! Row economy: what each merged or moved row would give every player's line, to the hundredth of a millimetre; and where the
-//! number checks point, on the face and in the card file.
+//! Row economy: what each merged or moved row would give every player's line, to the hundredth of a millimetre; and
+//! where the number checks point, on the face and in the card file.
 
 use fairfold::card::{Card, Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};
 use fairfold::check::{Finding, Outcome, Severity};
@@ -10,7 +10,8 @@ use fairfold::scorecard::{Scorecard, Who};
 use super::hand_card::{Inside, rect};
 use super::numbers::{changed, found, one, otterby, outcome, with};
 
-/// A grid of rows 0.2 in high over player lines of 0.25 in: names, eighteen holes with their totals, and a rating column where asked.
+/// A grid of rows 0.2 in high over player lines of 0.25 in: names, eighteen holes with their totals, and a rating
+/// column where asked.
 fn grid(roles: &[RowRole], players: usize, rating: bool, direction: Direction) -> GridPlan {
     let mut columns = vec![(ColumnRole::Name, 1.6)];
     if rating {

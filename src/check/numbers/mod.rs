@@ -1,5 +1,5 @@
-//! What the number checks share: the numbers of a card, where each of them stands on it, and how its totals are held against
-//! its holes.
+//! What the number checks share: the numbers of a card, where each of them stands on it, and how its totals are
+//! held against its holes.
 
 mod place;
 mod totals;

@@ -2,8 +2,8 @@ use crate::card::{Card, ColumnRole, GridPlan, Half, Place, RowRole};
 use crate::fault::Source;
 use crate::scorecard::{Part, Scorecard, Who};
 
-/// Where a number of the scorecard stands: its cell on the grid and its line in the card file. `None` as the column means the
-/// whole row.
+/// Where a number of the scorecard stands: its cell on the grid and its line in the card file. `None` as the column
+/// means the whole row.
 pub(in crate::check) fn place(card: &Card, numbers: &Scorecard, row: &RowRole, column: Option<&ColumnRole>) -> Place {
     let cell = card.grid.as_ref().and_then(|grid| {
         let at = shown(grid, row)?;
