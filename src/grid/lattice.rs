@@ -51,12 +51,15 @@ pub(super) fn find(face: &Face, view: View, words: &[Word]) -> Option<Lattice> {
     let covered = |u0: Length, u1: Length, v: Length| {
         edges.along.iter().any(|(at, a, b)| at.near(v, SAME) && *a <= u0 + SAME && *b >= u1 - SAME)
     };
-    // Rows: every edge that runs past the middle of hole 1, in one unbroken stack around the head.
-    let floors = merged(edges.along.iter().filter(|(_, u0, u1)| *u0 <= first_u && first_u <= *u1).map(|(v, ..)| *v));
     let column = walls.windows(2).find_map(|w| match w {
         [a, b] if *a < first_u && first_u < *b => Some((*a, *b)),
         _ => None,
     })?;
+    // Rows: every edge that runs across the whole column of hole 1, in one unbroken stack around the head. Shorter ones are marks at
+    // numbers, such as rings.
+    let floors = merged(
+        edges.along.iter().filter(|(_, u0, u1)| *u0 <= column.0 + SAME && *u1 >= column.1 - SAME).map(|(v, ..)| *v),
+    );
     let walled = |v0: Length, v1: Length| {
         let middle = v0 + (v1 - v0).half();
         [column.0, column.1]
