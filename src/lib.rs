@@ -12,4 +12,5 @@ pub mod pdf;
 pub mod report;
 pub mod scorecard;
 pub mod sheet;
+pub mod typeset;
 pub mod unit;

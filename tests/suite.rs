@@ -30,4 +30,5 @@ mod suite {
     mod row_economy;
     mod sheet;
     mod type_setting;
+    mod typeset;
 }

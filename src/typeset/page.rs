@@ -1,0 +1,104 @@
+//! One face as a list of what will be drawn, in painting order and face coordinates.
+
+use std::sync::Arc;
+
+use kurbo::{BezPath, Shape};
+
+use super::picture::Picture;
+use crate::card::{Overset, Place, Side, Traced};
+use crate::fault::Span;
+use crate::font::ShapedLine;
+use crate::ink::Colour;
+use crate::unit::{Length, Point, Rect, Turn};
+
+/// One thing to draw.
+#[derive(Clone, Debug)]
+pub(super) enum Drawn {
+    /// A filled rectangle.
+    Block { rect: Rect, colour: Colour },
+    /// A filled outline, in points.
+    Fill { path: BezPath, colour: Colour },
+    /// A stroked outline, in points.
+    Stroke { path: BezPath, weight: Length, colour: Colour },
+    /// A straight rule with square ends.
+    Rule { from: Point, to: Point, weight: Length, colour: Colour },
+    /// A line of text with its baseline from `at`.
+    Text { line: ShapedLine, at: Point, turn: Turn, colour: Colour },
+    /// A picture on the parallelogram that the matrix makes of the unit square, in points; a stencil or gray one in `colour`.
+    Picture { picture: Arc<Picture>, file: String, matrix: [f64; 6], clip: Option<Rect>, colour: Colour },
+}
+
+/// A face while it is set.
+#[derive(Debug)]
+pub(super) struct Page {
+    pub(super) side: Side,
+    pub(super) drawn: Vec<Drawn>,
+    pub(super) parts: Vec<Traced>,
+    pub(super) oversets: Vec<Overset>,
+}
+
+impl Page {
+    pub(super) const fn new(side: Side) -> Self {
+        Self { side, drawn: Vec::new(), parts: Vec::new(), oversets: Vec::new() }
+    }
+
+    /// A filled rectangle.
+    pub(super) fn block(&mut self, rect: Rect, colour: &Colour) {
+        self.drawn.push(Drawn::Block { rect, colour: colour.clone() });
+    }
+
+    /// A filled outline in points of the face.
+    pub(super) fn fill(&mut self, path: BezPath, colour: &Colour) {
+        self.drawn.push(Drawn::Fill { path, colour: colour.clone() });
+    }
+
+    /// A stroked outline in points of the face.
+    pub(super) fn stroke(&mut self, path: BezPath, weight: Length, colour: &Colour) {
+        self.drawn.push(Drawn::Stroke { path, weight, colour: colour.clone() });
+    }
+
+    /// A straight rule.
+    pub(super) fn rule(&mut self, from: Point, to: Point, weight: Length, colour: &Colour) {
+        self.drawn.push(Drawn::Rule { from, to, weight, colour: colour.clone() });
+    }
+
+    /// A line of text.
+    pub(super) fn text(&mut self, line: ShapedLine, at: Point, turn: Turn, colour: &Colour) {
+        if !line.glyphs.is_empty() {
+            self.drawn.push(Drawn::Text { line, at, turn, colour: colour.clone() });
+        }
+    }
+
+    /// Notes which stretch of the card file made a part of the face.
+    pub(super) fn trace(&mut self, rect: Rect, what: impl Into<String>, span: &Span) {
+        self.parts.push(Traced { side: self.side, rect, what: what.into(), span: span.clone() });
+    }
+
+    /// Notes text that does not fit; it is drawn as it is.
+    pub(super) fn overset(&mut self, at: &Spot<'_>, text: &str, room: Length, needs: Length, in_height: bool) {
+        let place = Place {
+            side: Some(self.side),
+            panel: at.panel,
+            what: Some(at.what.to_owned()),
+            rect: Some(at.rect),
+            source: at.span.clone().into(),
+        };
+        self.oversets.push(Overset { place, text: text.to_owned(), room, needs, in_height });
+    }
+}
+
+/// A place on the face in words and in the card file.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot<'a> {
+    pub(super) rect: Rect,
+    pub(super) panel: Option<usize>,
+    pub(super) what: &'a str,
+    pub(super) span: &'a Span,
+}
+
+/// A rectangle as an outline in points.
+pub(super) fn outline(rect: Rect, radius: Length) -> BezPath {
+    let plain = kurbo::Rect::new(rect.x0.to_pt(), rect.y0.to_pt(), rect.x1.to_pt(), rect.y1.to_pt());
+    // Curves are Bézier segments within a thousandth of a point of true arcs.
+    if radius > Length::ZERO { plain.to_rounded_rect(radius.to_pt()).to_path(0.001) } else { plain.to_path(0.001) }
+}
