@@ -4,6 +4,7 @@ use std::sync::{Arc, Mutex};
 use lopdf::{Dictionary, Document, ObjectId};
 
 use super::collect::Collector;
+use super::facts::{self, Facts};
 use super::font::Font;
 use super::inline_image::ends_inside_text;
 use super::interpreter::{Interpreter, Scope};
@@ -78,6 +79,11 @@ impl Artwork {
     /// Its layers.
     pub fn layers(&self) -> &Layers {
         &self.layers
+    }
+
+    /// What the file says of itself: version, claims, output intents, scripts, embedded files.
+    pub fn facts(&self) -> Facts {
+        facts::read(Objects::new(&self.document))
     }
 
     /// Whether it has layers.

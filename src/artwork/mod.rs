@@ -14,6 +14,7 @@ mod collect;
 mod composite_font;
 mod encoding;
 mod extent;
+mod facts;
 mod file;
 mod filters;
 mod font;
@@ -43,6 +44,7 @@ mod xobject;
 
 pub use annotations::PrintedAnnotation;
 pub use boxes::SourceBoxes;
+pub use facts::{Facts, OutputIntent};
 pub use file::Artwork;
 pub use font::{Font, FontKind};
 pub use image::{Image, ImageData};

@@ -143,6 +143,33 @@ fn what_is_no_pdf_or_has_no_pages_is_a_fault() {
     assert!(fault(&Pdf::new().bytes(), &none).contains("no pages"));
 }
 
+#[test]
+fn a_file_tells_its_claims_intents_scripts_and_attachments() {
+    let mut pdf = one_page("", "");
+    let xmp = "<x:xmpmeta><rdf:Description pdfxid:GTS_PDFXVersion=\"PDF/X-4\"><pdfaid:part>2</pdfaid:part>\
+               <pdfaid:conformance>B</pdfaid:conformance></rdf:Description></x:xmpmeta>";
+    let metadata = pdf.stream("/Type /Metadata /Subtype /XML", xmp);
+    let profile = pdf.stream("/N 4", "");
+    pdf.root(&format!(
+        "/Version /1.7 /Metadata {metadata} 0 R /OutputIntents [<< /Type /OutputIntent /S /GTS_PDFX \
+         /OutputConditionIdentifier (CGATS TR 006) /DestOutputProfile {profile} 0 R >>] \
+         /Names << /EmbeddedFiles << /Names [] >> >> /OpenAction << /S /JavaScript /JS (app.alert(1)) >>"
+    ));
+    let facts = pdf.open().facts();
+    assert_eq!((facts.version.as_str(), facts.encrypted, facts.fields), ("1.7", false, false));
+    assert_eq!(facts.claims, ["PDF/X-4", "PDF/A-2b"]);
+    assert!(facts.scripts && facts.embedded_files);
+    let intent = &facts.intents[0];
+    assert_eq!(
+        (intent.kind.as_str(), intent.condition.as_str(), intent.profile),
+        ("GTS_PDFX", "CGATS TR 006", Some(4))
+    );
+    let plain = one_page("", "").open().facts();
+    assert!(!plain.scripts && !plain.embedded_files && plain.claims.is_empty() && plain.version == "1.6");
+    let locked = open(&qpdf(&card().bytes(), &["--encrypt", "", "owner", "256", "--"])).facts();
+    assert!(locked.encrypted);
+}
+
 fn zeros(megabytes: usize) -> Vec<u8> {
     let mut stream = lopdf::Stream::new(lopdf::Dictionary::new(), vec![b' '; megabytes << 20]);
     stream.compress().unwrap();
