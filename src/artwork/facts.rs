@@ -5,6 +5,7 @@ use super::objects::Objects;
 
 /// What an artwork file says of itself beside its pages.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own that a check asks for")]
 pub struct Facts {
     /// The PDF version: of the header, or of the catalog where that is there.
     pub version: String,
