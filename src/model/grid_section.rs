@@ -28,9 +28,10 @@ pub struct GridSection {
     pub size: Option<Measure>,
     /// Space between the grid and the edges of the panels it covers: at the trim and, at half of it or as the fold needs, at folds.
     pub margin: Option<Measure>,
-    /// Space above the grid, where it differs from the margin, such as to keep clear of a cart's clip.
+    /// Space above the grid as it is read, where it differs from the margin, such as to keep clear of a cart's clip. On a grid that reads
+    /// down this is at the side of the opened face where its top lies.
     pub top_margin: Option<Measure>,
-    /// Space below the grid, where it differs from the margin.
+    /// Space below the grid as it is read, where it differs from the margin.
     pub bottom_margin: Option<Measure>,
     /// Space on either side of each fold.
     pub fold_margin: Option<Measure>,

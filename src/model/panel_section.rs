@@ -173,7 +173,7 @@ pub enum StandName {
 #[derive(Clone, PartialEq, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RuleBlock {
-    /// Start, from the panel's top left.
+    /// Start, from the panel's top left. An end on the trim runs out into the bleed.
     pub from: [Measure; 2],
     /// End.
     pub to: [Measure; 2],
@@ -265,7 +265,7 @@ pub struct SymbolPart {
 #[derive(Clone, PartialEq, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LineBlock {
-    /// Its place; the line is the lower edge of the room to write in, and the caption stands under it.
+    /// Its place: room to write in, the line under it, and the caption on the floor.
     pub at: Spot,
     /// What it is for.
     #[serde(default)]

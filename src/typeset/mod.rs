@@ -56,6 +56,7 @@ pub fn typeset(model: &Model, assets: &Assets) -> Result<Typeset> {
         if let (Some(section), Some(numbers)) = (section, model.scorecard()) {
             grid = faults.take(grid::set(&mut page, model, section, &numbers)).or(grid);
         }
+        faults.extend(std::mem::take(&mut page.faults));
         pages.push(page);
     }
     let pdf = faults.take(write::write(&pages, &format, &model.file.card.title, &model.spots()));

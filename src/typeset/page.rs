@@ -6,7 +6,7 @@ use kurbo::{BezPath, Shape};
 
 use super::picture::Picture;
 use crate::card::{Overset, Place, Side, Traced};
-use crate::fault::Span;
+use crate::fault::{Fault, Faults, Source, Span};
 use crate::font::ShapedLine;
 use crate::ink::Colour;
 use crate::unit::{Length, Point, Rect, Turn};
@@ -35,11 +35,14 @@ pub(super) struct Page {
     pub(super) drawn: Vec<Drawn>,
     pub(super) parts: Vec<Traced>,
     pub(super) oversets: Vec<Overset>,
+    pub(super) faults: Faults,
+    /// What of the card file is being set.
+    span: Option<Span>,
 }
 
 impl Page {
     pub(super) const fn new(side: Side) -> Self {
-        Self { side, drawn: Vec::new(), parts: Vec::new(), oversets: Vec::new() }
+        Self { side, drawn: Vec::new(), parts: Vec::new(), oversets: Vec::new(), faults: Faults::new(), span: None }
     }
 
     /// A filled rectangle.
@@ -62,8 +65,24 @@ impl Page {
         self.drawn.push(Drawn::Rule { from, to, weight, colour: colour.clone() });
     }
 
-    /// A line of text.
+    /// Says what of the card file is being set from here on.
+    pub(super) fn set_from(&mut self, span: &Span) {
+        self.span = Some(span.clone());
+    }
+
+    /// A line of text. Characters that its font does not have are a fault.
     pub(super) fn text(&mut self, line: ShapedLine, at: Point, turn: Turn, colour: &Colour) {
+        if !line.is_complete() {
+            let (font, missing) = match line.font.font() {
+                Ok(font) => (font.name().to_owned(), font.missing(&line.text)),
+                Err(_) => (line.font.word().to_owned(), Vec::new()),
+            };
+            let missing: Vec<String> = missing.into_iter().map(|c| format!("“{c}” (U+{:04X})", u32::from(c))).collect();
+            let message = format!("the font {font} has no {} for “{}”", missing.join(", "), line.text);
+            let source = self.span.clone().map_or(Source::Nowhere, Source::Span);
+            self.faults
+                .push(Fault::new(source, message).hint("write it with other characters, or draw it as a symbol"));
+        }
         if !line.glyphs.is_empty() {
             self.drawn.push(Drawn::Text { line, at, turn, colour: colour.clone() });
         }

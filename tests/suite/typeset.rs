@@ -282,6 +282,25 @@ fn text_that_overflows_its_block_says_by_how_much() {
 }
 
 #[test]
+fn a_character_that_the_font_lacks_is_a_fault_with_its_line() {
+    let model = model(&[("A ball on the ferry rope", "A ball ⛳ on the ferry rope")]);
+    let faults = typeset(&model, &Assets::new()).unwrap_err().to_string();
+    assert!(faults.contains("ArchivoNarrow-Regular has no “⛳” (U+26F3)"), "{faults}");
+    assert!(faults.starts_with("sallow-moss.toml:86:"), "{faults}");
+}
+
+#[test]
+fn a_rule_that_ends_on_the_trim_runs_into_the_bleed() {
+    let set = set(&[(
+        "from = [\"2.5 in\", \"2.2 in\"], to = [\"3.5 in\", \"2.2 in\"]",
+        "from = [\"1 in\", \"2.2 in\"], to = [\"6 in\", \"2.2 in\"]",
+    )]);
+    let (level, _) = strokes(&face(&set, Side::Outside));
+    // 6 in down the right panel's 6 in less 2.2 in is 273.6 pt; it runs from 1 in past the fold to 9 pt past the trim at 864 pt.
+    assert_eq!(level[&Length::from_pt(273.6)], [(Length::pt(504), Length::pt(873))]);
+}
+
+#[test]
 fn parts_lead_back_to_their_lines() {
     let set = set(&[]);
     let plan = set.grid.as_ref().unwrap();

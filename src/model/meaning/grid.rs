@@ -111,11 +111,14 @@ fn room(ground: &mut Ground<'_>, grid: &GridSection) {
     let along: Length = format.panels(side).iter().filter(|p| covered(p.number)).map(|p| p.rect.width()).sum();
     let zero = |m: Option<crate::model::Measure>| m.map_or(Length::ZERO, |m| m.0);
     let margin = zero(grid.margin);
-    let upright =
-        format.flat.height - grid.top_margin.map_or(margin, |m| m.0) - grid.bottom_margin.map_or(margin, |m| m.0);
-    // Holes run along the long way of the card whichever way the grid is read.
-    let (wide, high) = (along - margin * 2, upright);
+    let over_and_under = grid.top_margin.map_or(margin, |m| m.0) + grid.bottom_margin.map_or(margin, |m| m.0);
+    // Holes run along the long way of the card whichever way the grid is read; its top and bottom are those of the reader.
     let across = grid.direction == DirectionName::Across;
+    let (wide, high) = if across {
+        (along - margin * 2, format.flat.height - over_and_under)
+    } else {
+        (along - over_and_under, format.flat.height - margin * 2)
+    };
     let columns: Length = grid.columns.iter().map(column_width).sum();
     let rows: Length = grid.rows.iter().map(|r| zero(r.height) * rows::lines(r, ground.file)).sum();
     let (room_along, room_up) = if across { ("wide", "high") } else { ("long", "wide") };

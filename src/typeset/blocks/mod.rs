@@ -110,6 +110,7 @@ pub(super) fn set(page: &mut Page, model: &Model, assets: &Assets, pictures: &mu
                 path: &path,
                 what: &what,
             };
+            page.set_from(&bed.span);
             let set = match block {
                 Block::Text(text) => text::set(page, &bed, text),
                 Block::Rule(rule) => {

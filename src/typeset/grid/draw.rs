@@ -148,6 +148,7 @@ fn set_cell(page: &mut Page, setting: &Setting<'_>, (row, column): (usize, usize
         page.overset(&spot, &line.text, high, cap, true);
     }
     let Look { text, .. } = look;
+    page.set_from(&place);
     page.text(line, frame.point(x, y), turn, &text);
 }
 
