@@ -9,6 +9,7 @@ pub mod ink;
 pub mod job;
 pub mod model;
 pub mod pdf;
+pub mod press;
 pub mod report;
 pub mod scorecard;
 pub mod sheet;

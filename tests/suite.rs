@@ -25,6 +25,8 @@ mod suite {
     mod layers;
     mod limits_file;
     mod numbers;
+    mod press;
+    mod press_files;
     mod print_checks;
     mod reports;
     mod row_economy;

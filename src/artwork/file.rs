@@ -1,10 +1,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Mutex};
 
-use lopdf::{Dictionary, Document, ObjectId};
+use lopdf::{Dictionary, Document, ObjectId, Stream};
 
 use super::collect::Collector;
 use super::facts::{self, Facts};
+use super::filters;
 use super::font::Font;
 use super::inline_image::ends_inside_text;
 use super::interpreter::{Interpreter, Scope};
@@ -128,6 +129,28 @@ impl Artwork {
     pub fn draw(&self, number: u32, surface: &mut dyn Surface) -> Result<()> {
         let page = self.source_page(number)?;
         self.draw_page(&page, surface)
+    }
+
+    /// The bytes of a stream of this file after its general filters, within the budget; `None` where they cannot be had.
+    pub fn stream_bytes(&self, stream: &Stream) -> Option<Vec<u8>> {
+        let decoded =
+            filters::decode(Objects::new(&self.document), &stream.dict, &stream.content, self.options.budget.stream);
+        decoded.ok().filter(|d| d.picture_filter.is_none()).map(|d| d.bytes)
+    }
+
+    /// The contents of a page as one stream: decoded, and joined as [`Artwork::draw`] joins them. Parts that cannot be decoded
+    /// draw nothing and are left out.
+    pub fn page_content(&self, page: &SourcePage) -> Vec<u8> {
+        let mut content = Vec::new();
+        for id in &page.contents {
+            let stream = self.document.get_object(*id).and_then(lopdf::Object::as_stream);
+            let Some(bytes) = stream.ok().and_then(|s| self.stream_bytes(s)) else { continue };
+            if !content.is_empty() && (page.contents.len() > MOST_WATCHED || !ends_inside_text(&content)) {
+                content.push(b'\n');
+            }
+            content.extend(bytes);
+        }
+        content
     }
 
     fn draw_page(&self, page: &SourcePage, surface: &mut dyn Surface) -> Result<()> {

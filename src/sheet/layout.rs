@@ -75,6 +75,8 @@ pub struct Sheet {
     pub columns: usize,
     /// Rows of cards.
     pub rows: usize,
+    /// Whether it is one card alone, for a printer who imposes himself.
+    pub one_up: bool,
     /// One form, or front and back.
     pub forms: Vec<Form>,
     /// What the press room must know.
@@ -96,6 +98,15 @@ impl Sheet {
             FormSide::Back => FormSide::Front,
         };
         self.forms.iter().find(|f| f.side == side)
+    }
+
+    /// TrimBox and BleedBox of a form's page: the sheet's own edges, for what is trimmed off a press sheet is the sheet; of one card alone
+    /// the card's.
+    pub fn page_boxes(&self, form: &Form) -> (Rect, Rect) {
+        match form.stations.first().filter(|_| self.one_up) {
+            Some(station) => (station.trim, station.piece(self.format.bleed)),
+            None => (self.rect(), self.rect()),
+        }
     }
 
     /// The whole sheet as a rectangle.
@@ -148,7 +159,8 @@ pub fn one_up(ask: &LayoutRequest) -> Result<Sheet> {
         ..ask.clone()
     };
     let (front, back) = faces(&ask)?;
-    Ok(plan(&ask, Grid::single(Turn::None), ask.sheet.at_origin(), front, back))
+    let sheet = plan(&ask, Grid::single(Turn::None), ask.sheet.at_origin(), front, back);
+    Ok(Sheet { one_up: true, ..sheet })
 }
 
 /// The face of the front and the face of the back.
@@ -209,6 +221,7 @@ fn plan(ask: &LayoutRequest, grid: Grid, printable: Rect, front: Side, back: Opt
         printable,
         columns: count(grid.columns),
         rows: count(grid.rows),
+        one_up: false,
         forms,
         remarks,
     }

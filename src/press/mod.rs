@@ -1,0 +1,27 @@
+//! The press file: a planned sheet and the artwork in, one marked PDF/X-4 out, read back and compared before anyone trusts it.
+//!
+//! [`write()`] makes each source page one form, whose streams are copied byte for byte, and draws it at every station; [`verify()`] reads
+//! the bytes again with a reader of its own and compares what it finds with the plan. The last station on the way of a card.
+
+mod copy;
+mod info;
+mod layers;
+mod marks;
+mod names;
+mod place;
+mod prune;
+mod share;
+mod slug;
+mod standard;
+mod verify;
+mod write;
+
+pub use info::{Art, PressInfo, Stamp};
+pub use verify::verify;
+pub use write::write;
+
+use crate::fault::{Fault, Faults, Source};
+
+fn fault(message: impl Into<String>) -> Faults {
+    Fault::new(Source::Nowhere, message).into()
+}
