@@ -100,8 +100,19 @@ fn run(cx: &Context<'_>) -> Outcome {
 }
 
 impl Rated<'_> {
-    fn place(&self, cx: &Context<'_>) -> Place {
-        place(cx.card, self.numbers, &self.row, Some(&ColumnRole::Rating))
+    /// Its place; in the card file the line of `key`, which is `rating` or `slope`.
+    fn place(&self, cx: &Context<'_>, key: &str) -> Place {
+        let mut place = place(cx.card, self.numbers, &self.row, Some(&ColumnRole::Rating));
+        let section = match self.row {
+            RowRole::Combo(n) => format!("combos[{n}].{key}"),
+            RowRole::Tee(n) => format!("tees[{n}].{key}"),
+            _ => return place,
+        };
+        let paths = [format!("{section}.{}", self.who), section];
+        if let Some(span) = paths.iter().find_map(|path| cx.card.trace.setting(path)) {
+            place.source = span.clone().into();
+        }
+        place
     }
 
     /// `of "Heron"`, `of "Heron" for women`.
@@ -116,7 +127,7 @@ impl Rated<'_> {
         let limit = Limit::Within(cx.limit(&FLATTEST), cx.limit(&STEEPEST));
         let reading = limit.broken_by(Quantity::Count(self.rating.slope?))?;
         let message = format!("the Slope Rating {} is {}; it is {limit}", self.words(), reading.measured());
-        Some(CHECK.finding(self.place(cx), message, "correct it from the rating certificate").with(reading))
+        Some(CHECK.finding(self.place(cx, "slope"), message, "correct it from the rating certificate").with(reading))
     }
 
     fn course(&self, cx: &Context<'_>) -> Option<Finding> {
@@ -124,7 +135,7 @@ impl Rated<'_> {
         if tenths(course).is_none() {
             let message = format!("the Course Rating {} is {course}; it has one decimal", self.words());
             let advice = "take it from the rating certificate with its one decimal";
-            return Some(CHECK.finding(self.place(cx), message, advice).at(Severity::Warning));
+            return Some(CHECK.finding(self.place(cx, "rating"), message, advice).at(Severity::Warning));
         }
         let whole = self.numbers.holes != 9;
         let scaled = |bound: &Bound| cx.number(bound) * if whole { 1.0 } else { 0.5 };
@@ -133,13 +144,13 @@ impl Rated<'_> {
             let message =
                 format!("the Course Rating {} is {course:.1}, one of eighteen holes, on a card of nine", self.words());
             let advice = "say beside it that it is for going round twice, or print the one of nine holes";
-            return Some(CHECK.finding(self.place(cx), message, advice).at(Severity::Note));
+            return Some(CHECK.finding(self.place(cx, "rating"), message, advice).at(Severity::Note));
         }
         let limit = Limit::Within(Quantity::Decimal(scaled(&LOWEST)), Quantity::Decimal(scaled(&HIGHEST)));
         if let Some(reading) = limit.broken_by(Quantity::Decimal(course)) {
             let message = format!("the Course Rating {} is {course:.1}; expected {limit}", self.words());
             let advice = "correct it from the rating certificate";
-            return Some(CHECK.finding(self.place(cx), message, advice).with(reading).at(Severity::Warning));
+            return Some(CHECK.finding(self.place(cx, "rating"), message, advice).with(reading).at(Severity::Warning));
         }
         self.off_par(cx, course, Limit::AtMost(Quantity::Decimal(scaled(&FROM_PAR))))
     }
@@ -154,17 +165,17 @@ impl Rated<'_> {
             reading.measured()
         );
         let advice = "look whether it belongs to another tee or to the other gender";
-        Some(CHECK.finding(self.place(cx), message, advice).with(reading).at(Severity::Note))
+        Some(CHECK.finding(self.place(cx, "rating"), message, advice).with(reading).at(Severity::Note))
     }
 
     fn lone(&self, cx: &Context<'_>) -> Option<Finding> {
-        let (has, lacks) = match (self.rating.course, self.rating.slope) {
-            (Some(_), None) => ("Course Rating", "Slope Rating"),
-            (None, Some(_)) => ("Slope Rating", "Course Rating"),
+        let (has, lacks, key) = match (self.rating.course, self.rating.slope) {
+            (Some(_), None) => ("Course Rating", "Slope Rating", "rating"),
+            (None, Some(_)) => ("Slope Rating", "Course Rating", "slope"),
             _ => return None,
         };
         let message = format!("the {has} {} stands without the {lacks}", self.words());
         let advice = format!("add the {lacks}: a Course Handicap needs both");
-        Some(CHECK.finding(self.place(cx), message, advice).at(Severity::Note))
+        Some(CHECK.finding(self.place(cx, key), message, advice).at(Severity::Note))
     }
 }

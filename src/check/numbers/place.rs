@@ -7,8 +7,8 @@ use crate::scorecard::{Part, Scorecard, Who};
 pub(in crate::check) fn place(card: &Card, numbers: &Scorecard, row: &RowRole, column: Option<&ColumnRole>) -> Place {
     let cell = card.grid.as_ref().and_then(|grid| {
         let at = shown(grid, row)?;
-        let rect = match column.and_then(|c| grid.column(c)) {
-            Some(column) => grid.cell(at, column)?.rect,
+        let rect = match column {
+            Some(column) => grid.cell(at, drawn(card, grid, column)?)?.rect,
             None => grid.rows.get(at)?.rect,
         };
         Some((grid.side, rect))
@@ -44,6 +44,13 @@ fn shown(grid: &GridPlan, row: &RowRole) -> Option<usize> {
         _ => &[],
     };
     grid.row(row).or_else(|| others.iter().find_map(|role| grid.row(role)))
+}
+
+/// The grid's column for a number. Artwork without a column for ratings has them behind the tees' names; a card file's stand
+/// where its blocks put them.
+fn drawn(card: &Card, grid: &GridPlan, column: &ColumnRole) -> Option<usize> {
+    let behind_name = *column == ColumnRole::Rating && card.trace.numbers.is_empty();
+    grid.column(column).or_else(|| grid.column(&ColumnRole::Name).filter(|_| behind_name))
 }
 
 /// A row's name in words: the tee's or combination's own, `Par`, `Stroke index, women`.
