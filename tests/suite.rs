@@ -20,6 +20,7 @@ mod suite {
     mod artwork_pdf;
     mod artwork_pictures;
     mod card_file;
+    mod check_cases;
     mod grid;
     mod hand_card;
     mod layers;

@@ -6,7 +6,9 @@ use fairfold::check::{Finding, Outcome, Severity};
 use fairfold::fault::Text;
 use fairfold::model::{Syntax, read};
 use fairfold::scorecard::{Scorecard, Who};
+use fairfold::unit::Length;
 
+use super::check_cases::{card_of, good};
 use super::hand_card::{Inside, rect};
 use super::numbers::{changed, found, one, otterby, outcome, with};
 
@@ -139,4 +141,30 @@ fn findings_point_at_the_cell_and_at_the_line() {
     let line = |id: &str| found(id, &card)[0].place.source.to_string();
     assert_eq!(line("totals"), "otterby.toml:14:18");
     assert_eq!(line("stroke-index"), "otterby.toml:8:41");
+}
+
+/// Takes the advice: the card is set once with the row and once without, and every player's line must have grown by what the note
+/// said, to the thousandth of a point that the typesetter shares rooms by.
+#[test]
+fn a_row_taken_out_gives_what_was_said() {
+    let tees = "{ row = \"tee\", height = \"0.22 in\" },";
+    let down = |text: String| text.replace("panels = [1, 2]\n", "panels = [1, 2]\ndirection = \"down\"\n");
+    let with_row =
+        good().replace(tees, &format!("{tees} {{ row = \"combo\", of = \"Moorland\", height = \"0.22 in\" }},"));
+    for (before, after, way) in [(with_row.clone(), good(), "in height"), (down(with_row), down(good()), "in width")] {
+        let before = card_of(&before);
+        let notes = found("row-economy", &before);
+        let players = |card: &Card| -> Vec<Length> {
+            let grid = card.grid.as_ref().unwrap();
+            grid.rows.iter().filter(|r| r.role.is_written()).map(|r| r.rect.height()).collect()
+        };
+        let (less, more) = (players(&before), players(&card_of(&after)));
+        assert_eq!((less.len(), more.len()), (8, 8));
+        // 0.22 in shared by 8.
+        let said = Length::inches(22, 800);
+        one(&notes, Severity::Note, &[&format!("there is {said} more {way}")]);
+        for (less, more) in less.into_iter().zip(more) {
+            assert!((more - less).near(said, Length::from_pt(0.002)), "{less} grew to {more}, not by {said}");
+        }
+    }
 }
