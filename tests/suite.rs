@@ -21,6 +21,7 @@ mod suite {
     mod artwork_pictures;
     mod card_file;
     mod check_cases;
+    mod colour;
     mod grid;
     mod hand_card;
     mod layers;
