@@ -2,15 +2,12 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::Arc;
 
-use moxcms::{ColorProfile, Layout, RenderingIntent, TransformF32Executor, TransformOptions};
+use moxcms::{ColorProfile, DataColorSpace, Layout, RenderingIntent, TransformF32Executor, TransformOptions};
 use palette::Xyz;
 use palette::white_point::D50;
 
 use super::{Colour, Condition, Ink, Lab, SpotInk, condition};
 use crate::fault::{Fault, Result, Source};
-
-/// The transform hands out PCS XYZ as ICC.1 encodes it, 1 + 32767/32768 being full scale (ICC.1:2010, 6.3.4.2).
-const PCS_XYZ_SCALE: f32 = 1.0 + 32_767.0 / 32_768.0;
 
 /// The PCS illuminant of every profile (ICC.1:2010, 7.2.16).
 const PCS_WHITE: [f64; 3] = [0.9642, 1.0, 0.8249];
@@ -48,8 +45,11 @@ impl Judge {
             prefer_fixed_point: false,
             ..TransformOptions::default()
         };
+        // Its Lab profile names XYZ as its connection space, which leads the tables of some profiles nowhere.
+        let mut to_lab = ColorProfile::new_lab();
+        to_lab.pcs = DataColorSpace::Lab;
         let transform = profile
-            .create_transform_f32(Layout::Rgba, &ColorProfile::new_lab(), Layout::Rgb, options)
+            .create_transform_f32(Layout::Rgba, &to_lab, Layout::Rgb, options)
             .map_err(|e| fault(format!("this ICC profile holds no usable table from inks to colour: {e}")))?;
         let [wx, wy, wz] = PCS_WHITE;
         let mut judge = Self {
@@ -107,15 +107,16 @@ impl Judge {
     fn through_profile(&self, cmyk: &[[f64; 4]]) -> Option<Vec<Lab>> {
         #[expect(clippy::cast_possible_truncation, reason = "a tint from 0 to 1 needs no more than f32")]
         let tints: Vec<f32> = cmyk.iter().flatten().map(|v| v.clamp(0.0, 1.0) as f32).collect();
-        let mut xyz = vec![0.0_f32; cmyk.len() * 3];
-        self.transform.transform(&tints, &mut xyz).ok()?;
-        let (triples, _) = xyz.as_chunks::<3>();
+        // PCS Lab as ICC.1:2010, 6.3.4.2 encodes it in eight bits: L* over 100, a* and b* over 255 from -128.
+        let mut encoded = vec![0.0_f32; cmyk.len() * 3];
+        self.transform.transform(&tints, &mut encoded).ok()?;
+        let (triples, _) = encoded.as_chunks::<3>();
         Some(
             triples
                 .iter()
-                .map(|xyz| {
-                    let [x, y, z] = xyz.map(|v| f64::from(v * PCS_XYZ_SCALE));
-                    self.on_paper(Xyz::new(x, y, z))
+                .map(|encoded| {
+                    let [l, a, b] = encoded.map(f64::from);
+                    self.on_paper(Lab::new(l * 100.0, a * 255.0 - 128.0, b * 255.0 - 128.0).to_xyz())
                 })
                 .collect(),
         )

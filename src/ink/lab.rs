@@ -85,8 +85,13 @@ pub fn contrast(one: Lab, other: Lab) -> f64 {
 
 /// Contrast ratio of two sRGB colours with components from 0 to 1 (WCAG 2.2, success criterion 1.4.3).
 pub fn wcag_contrast(one: [f64; 3], other: [f64; 3]) -> f64 {
-    let linear = |[r, g, b]: [f64; 3]| -> LinSrgb<f64> { Srgb::new(r, g, b).into_linear() };
-    linear(one).relative_contrast(linear(other))
+    // Relative luminance with the weights that WCAG prints, which are rounded; exact ones differ in the third decimal.
+    let luminance = |[r, g, b]: [f64; 3]| {
+        let linear: LinSrgb<f64> = Srgb::new(r, g, b).into_linear();
+        0.2126 * linear.red + 0.7152 * linear.green + 0.0722 * linear.blue
+    };
+    let (one, other) = (luminance(one), luminance(other));
+    (one.max(other) + 0.05) / (one.min(other) + 0.05)
 }
 
 /// How far apart two colours are in L*, 0 to 100.
