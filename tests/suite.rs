@@ -33,6 +33,7 @@ mod suite {
     mod reports;
     mod row_economy;
     mod sheet;
+    mod text_contrast;
     mod type_setting;
     mod typeset;
 }

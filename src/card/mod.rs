@@ -9,7 +9,7 @@ mod format;
 mod grid;
 mod trace;
 
-use crate::ink::Condition;
+use crate::ink::{Condition, SpotInk};
 use crate::scorecard::Scorecard;
 
 pub use element::{Blend, Element, Mark, Paint, Painted, PathMark, PictureMark, PictureSpace, Stroke, TextRun};
@@ -29,6 +29,8 @@ pub struct Card {
     pub format: Format,
     /// Whether carts are used, so that a clip hides the top of the open card.
     pub carts: bool,
+    /// Spot inks that the card defines, for judging how they look; empty where only the artwork's own look is known.
+    pub spots: Vec<SpotInk>,
     /// The print condition it is judged for.
     pub condition: Condition,
     /// Outside and inside; one face only for a card printed on one side.

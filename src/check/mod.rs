@@ -32,6 +32,7 @@ mod safe_margin;
 mod stroke_allocation;
 mod stroke_index;
 mod tee_order;
+mod text_contrast;
 mod text_size;
 mod tint_under_writing;
 mod totals;
@@ -47,6 +48,7 @@ pub use limits::{Bound, LimitSet, Limits, Override, Waiver};
 pub const CHECKS: &[Check] = &[
     // The print.
     text_size::CHECK,
+    text_contrast::CHECK,
     rule_weight::CHECK,
     writing_height::CHECK,
     writing_width::CHECK,

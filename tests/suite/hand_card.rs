@@ -34,6 +34,7 @@ pub(super) fn card_of(height: f64, width: f64, kind: FoldKind) -> Card {
         faces: vec![face(&format, Outside, 1), face(&format, Inside, 2)],
         format,
         carts: false,
+        spots: Vec::new(),
         condition: Condition {
             name: "coated".to_owned(),
             identifier: "CGATS TR 006".to_owned(),

@@ -2,6 +2,7 @@ use super::{Finding, Severity};
 use crate::card::{Card, Place};
 use crate::check::{Bound, Limits, Waiver};
 use crate::fault::Fault;
+use crate::ink::Judge;
 use crate::unit::{Length, Quantity};
 
 /// What a check sees.
@@ -11,6 +12,8 @@ pub struct Context<'a> {
     pub card: &'a Card,
     /// The limits in force.
     pub limits: &'a Limits,
+    /// How inks look on the card's paper.
+    pub judge: &'a Judge,
     /// Waivers that no finding has met so far; complete for the last check only.
     pub unmet: &'a [&'a Waiver],
 }

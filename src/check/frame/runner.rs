@@ -3,6 +3,7 @@ use super::{Check, Context, Finding, Outcome, Severity};
 use crate::card::Card;
 use crate::check::{CHECKS, Limits, Override, Waiver};
 use crate::fault::Result;
+use crate::ink::Judge;
 
 /// A finding that a waiver took out of the count, and the reason given.
 #[derive(Clone, PartialEq, Debug)]
@@ -62,6 +63,7 @@ impl Checked {
 /// # Errors
 /// The print condition's profile cannot be used for judging colour.
 pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
+    let judge = judge(card)?;
     let mut met = vec![false; limits.waivers.len()];
     let mut checked = Checked { results: Vec::new(), findings: Vec::new(), waived: Vec::new() };
     for check in CHECKS {
@@ -70,7 +72,7 @@ pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
         } else {
             let unmet: Vec<&Waiver> =
                 limits.waivers.iter().zip(&met).filter(|(_, met)| !**met).map(|(waiver, _)| waiver).collect();
-            let context = Context { card, limits, unmet: &unmet };
+            let context = Context { card, limits, judge: &judge, unmet: &unmet };
             match (check.run)(&context) {
                 Outcome::Found(found) => Outcome::from(sift(gather(found), limits, &mut met, &mut checked.waived)),
                 other => other,
@@ -92,7 +94,13 @@ pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
 /// # Errors
 /// As [`run`].
 pub fn run_one(check: &Check, card: &Card, limits: &Limits) -> Result<Outcome> {
-    Ok((check.run)(&Context { card, limits, unmet: &[] }))
+    let judge = judge(card)?;
+    Ok((check.run)(&Context { card, limits, judge: &judge, unmet: &[] }))
+}
+
+/// The judge of a card's print condition, knowing its spots.
+fn judge(card: &Card) -> Result<Judge> {
+    Ok(Judge::new(&card.condition)?.with_spots(&card.spots))
 }
 
 /// Sets severities, takes out what is waived and notes which waivers were met.

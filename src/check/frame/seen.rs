@@ -7,6 +7,8 @@ use crate::ink::Ink;
 pub(crate) struct SeenText<'a> {
     /// Its face.
     pub(crate) face: &'a Face,
+    /// Its number in the face's painting order.
+    pub(crate) index: usize,
     /// Its element.
     pub(crate) element: &'a Element,
     /// The run.
@@ -18,12 +20,12 @@ impl<'a> Context<'a> {
     pub(crate) fn texts(&self) -> impl Iterator<Item = SeenText<'a>> + use<'a> {
         let trim = self.card.format.trim();
         self.card.faces.iter().flat_map(move |face| {
-            face.elements.iter().filter_map(move |element| {
+            face.elements.iter().enumerate().filter_map(move |(index, element)| {
                 let Mark::Text(run) = &element.mark else { return None };
                 let seen = run.painted != Painted::Invisible
                     && !run.text.trim().is_empty()
                     && element.bounds.intersect(trim).is_some();
-                seen.then_some(SeenText { face, element, run })
+                seen.then_some(SeenText { face, index, element, run })
             })
         })
     }

@@ -3,7 +3,7 @@
 use kurbo::{ParamCurveNearest, Point, Shape};
 
 use crate::card::{Element, Face, Mark, Paint, PathMark, PictureMark};
-use crate::ink::Colour;
+use crate::ink::{Colour, Overprint, layered};
 use crate::unit::{Length, Rect};
 
 /// What lies under one spot.
@@ -46,11 +46,11 @@ fn at_spot(under: &[&Element], at: Point) -> Ground {
     for element in under.iter().filter(|e| holds(e.bounds, at)) {
         let blend = &element.blend;
         let through = blend.mode.is_some() || blend.soft_mask;
-        let lay = |ground: &mut Ground, paint: &Paint, alpha: f64, overprint: bool| {
+        let lay = |ground: &mut Ground, paint: &Paint, alpha: f64, over: bool| {
             *ground = match paint {
                 Paint::Pattern(_) => Ground::Unclear("a pattern"),
                 Paint::Flat(_) if through || alpha < 1.0 => Ground::Unclear("something transparent"),
-                Paint::Flat(top) => laid(top, ground, overprint),
+                Paint::Flat(top) => laid(top, ground, Overprint::of(over, blend.overprint_mode)),
             };
         };
         match &element.mark {
@@ -71,12 +71,11 @@ fn at_spot(under: &[&Element], at: Point) -> Ground {
 }
 
 /// A flat colour laid on a ground.
-fn laid(top: &Colour, ground: &Ground, overprint: bool) -> Ground {
+fn laid(top: &Colour, ground: &Ground, overprint: Overprint) -> Ground {
     match (overprint, ground) {
-        (false, _) => Ground::Flat(top.clone()),
-        (true, Ground::Flat(under)) if under.is_paper() => Ground::Flat(top.clone()),
-        (true, Ground::Flat(_)) => Ground::Unclear("an overprint"),
-        (true, unclear) => unclear.clone(),
+        (_, Ground::Flat(under)) => Ground::Flat(layered(top, under, overprint)),
+        (Overprint::KnockOut, Ground::Unclear(_)) => Ground::Flat(top.clone()),
+        (_, unclear) => unclear.clone(),
     }
 }
 
