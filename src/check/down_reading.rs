@@ -34,7 +34,12 @@ fn run(cx: &Context<'_>) -> Outcome {
     match grid.direction {
         Direction::Across | Direction::Down { top_at_left: true } => Outcome::Clean,
         Direction::Down { top_at_left: false } => {
-            let place = cx.card.place(grid.side, grid.bounds, None);
+            let mut place = cx.card.place(grid.side, grid.bounds, None);
+            let stated = ["grid.top", "grid.direction", "grid"].into_iter().find_map(|s| cx.card.trace.setting(s));
+            if let Some(span) = stated {
+                place.source = span.clone().into();
+            }
+            (place.panel, place.what) = (None, Some("grid".to_owned()));
             let message =
                 "the grid reads down and its top lies at the right of the opened card; it belongs at the left";
             Outcome::Found(vec![CHECK.finding(place, message, "turn the grid by half a turn")])

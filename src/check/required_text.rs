@@ -45,7 +45,7 @@ fn run(cx: &Context<'_>) -> Outcome {
             return None;
         }
         let message = format!("the required text {} does not stand on the card word for word", quoted(required));
-        let advice = match (there >= 8).then(|| end_of(required, there)).flatten() {
+        let advice = match (there * 3 >= wanted.chars().count()).then(|| end_of(required, there)).flatten() {
             Some(last) => format!("it goes wrong after \"… {last}\": set it exactly as it was approved"),
             None => "set it on one of the panels, exactly as it was approved".to_owned(),
         };

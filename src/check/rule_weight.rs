@@ -25,7 +25,7 @@ use kurbo::{BezPath, PathEl, Shape};
 
 use super::frame::Inking;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::card::{Element, Face, Mark, Paint, PathMark};
+use crate::card::{Element, Face, Mark, Paint, PathMark, Place};
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -79,7 +79,7 @@ fn run(cx: &Context<'_>) -> Outcome {
 }
 
 fn judge(cx: &Context<'_>, face: &Face, element: &Element, paint: &Paint, weight: Length) -> Option<Finding> {
-    let place = || cx.card.place(face.side, element.bounds, element.object);
+    let place = || place(cx, face, element);
     let inking = Inking::of(paint);
     let bound = if inking == Inking::One { &ONE_INK } else { &MULTI_INK };
     let limit = Limit::AtLeast(cx.limit(bound));
@@ -97,6 +97,20 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, paint: &Paint, weight
         _ => format!("draw it {} or heavier, or print it in one ink", cx.limit(bound)),
     };
     Some(CHECK.finding(place(), message, advice).with(reading))
+}
+
+/// Where a line stands; the rules of the grid belong to the grid and not to one of the rows that they part.
+fn place(cx: &Context<'_>, face: &Face, element: &Element) -> Place {
+    let mut place = cx.card.place(face.side, element.bounds, element.object);
+    let grid = cx.card.grid.as_ref().filter(|g| g.side == face.side);
+    if grid.is_some_and(|g| g.bounds.grown(LINE).contains(element.bounds)) {
+        place.what = Some("rules of the grid".to_owned());
+        let stated = ["grid.rule", "grid"].into_iter().find_map(|path| cx.card.trace.setting(path));
+        if let Some(span) = stated {
+            place.source = span.clone().into();
+        }
+    }
+    place
 }
 
 /// The thickness of a filled rectangle that is a line.

@@ -21,6 +21,7 @@
 use super::bleed::{TOUCHES, is_inked, past};
 use super::{Check, Context, Finding, Outcome, Severity};
 use crate::card::{Mark, Place};
+use crate::fault::Source;
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -31,6 +32,13 @@ pub(super) const CHECK: Check = Check {
     doc: include_str!("safe_margin.rs"),
     run,
 };
+
+/// Something too close to one side of the trim.
+struct Close {
+    side: &'static str,
+    gap: Length,
+    finding: Finding,
+}
 
 fn run(cx: &Context<'_>) -> Outcome {
     let trim = cx.card.format.trim();
@@ -47,20 +55,49 @@ fn run(cx: &Context<'_>) -> Outcome {
             Mark::Path(_) | Mark::Text(_) | Mark::Shading => continue,
         };
         for (side, over) in past(element.bounds, trim).into_iter().filter(|(_, over)| *over < -TOUCHES) {
-            found.extend(judge(cx, what, side, -over, || cx.card.place(face.side, element.bounds, element.object)));
+            let place = || cx.card.place(face.side, element.bounds, element.object);
+            found.extend(judge(cx, what, side, -over, place));
         }
     }
-    Outcome::from(found)
+    Outcome::from(nearest(found))
 }
 
-fn judge(cx: &Context<'_>, what: &str, side: &str, gap: Length, place: impl FnOnce() -> Place) -> Option<Finding> {
+/// Of what one block of the card file puts too close to one side, the nearest speaks for all: moved by its amount, all
+/// of it is clear.
+fn nearest(found: Vec<Close>) -> Vec<Finding> {
+    let mut told: Vec<Close> = Vec::new();
+    for close in found {
+        match told.iter_mut().find(|other| other.speaks_for(&close)) {
+            Some(first) if close.gap < first.gap => *first = close,
+            Some(_) => {}
+            None => told.push(close),
+        }
+    }
+    told.into_iter().map(|close| close.finding).collect()
+}
+
+impl Close {
+    fn speaks_for(&self, other: &Self) -> bool {
+        let by = |c: &Self| (c.side, c.finding.severity, c.finding.place.side, c.finding.place.panel);
+        let source = &self.finding.place.source;
+        by(self) == by(other) && matches!(source, Source::Span(_)) && *source == other.finding.place.source
+    }
+}
+
+fn judge(
+    cx: &Context<'_>,
+    what: &str,
+    side: &'static str,
+    gap: Length,
+    place: impl FnOnce() -> Place,
+) -> Option<Close> {
     let safe = cx.card.format.safe;
     let reading = Limit::AtLeast(Quantity::Length(safe)).broken_by(Quantity::Length(gap))?;
     let advice = format!("move it inwards by {} from the {side}", safe - gap);
-    if gap < Length::ZERO {
-        let message = format!("{what} runs {} past the trim at the {side} and will be cut off", -gap);
-        return Some(CHECK.finding(place(), message, advice).with(reading).at(Severity::Error));
-    }
-    let message = format!("{what} stands {gap} from the trim at the {side}; {}", reading.limit());
-    Some(CHECK.finding(place(), message, advice).with(reading))
+    let (severity, message) = if gap < Length::ZERO {
+        (Severity::Error, format!("{what} runs {} past the trim at the {side} and will be cut off", -gap))
+    } else {
+        (CHECK.severity, format!("{what} stands {gap} from the trim at the {side}; {}", reading.limit()))
+    };
+    Some(Close { side, gap, finding: CHECK.finding(place(), message, advice).with(reading).at(severity) })
 }

@@ -19,7 +19,7 @@
 //! WCAG 2.2, 1.4.3 Contrast (Minimum), W3C: 4.5 : 1, and 3 : 1 for type of 18 pt and more or bold type of 14 pt and
 //! more; the ratio is (L1 + 0.05) / (L2 + 0.05) of relative luminances.
 
-use super::frame::SeenText;
+use super::frame::{SeenText, named};
 use super::ground::{Ground, grounds};
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::Painted;
@@ -92,14 +92,11 @@ fn judge(cx: &Context<'_>, text: &SeenText<'_>) -> Judged {
     match (worst, unclear) {
         (Some((ratio, top, under)), why) => match (limit.broken_by(Quantity::Ratio(ratio)), why) {
             (Some(reading), _) => {
-                let message = format!(
-                    "text in {} on {} reads {}; {}",
-                    named(&top),
-                    named(&under),
-                    reading.measured(),
-                    reading.limit()
-                );
-                let advice = advice(cx, &under);
+                let how = if top == *ink { "" } else { " overprinting" };
+                let (over, below) = (named(ink), named(&under));
+                let message =
+                    format!("text in {over}{how} on {below} reads {}; {}", reading.measured(), reading.limit());
+                let advice = advice(cx, ink, &under, limit);
                 Judged::Fails(Box::new(CHECK.finding(text.place(cx.card), message, advice).with(reading)))
             }
             (None, Some(why)) => Judged::Unclear(why),
@@ -120,20 +117,52 @@ fn ink_of<'a>(text: &SeenText<'a>) -> Option<&'a Colour> {
     text.paints().next()?.flat()
 }
 
-fn named(colour: &Colour) -> String {
-    if colour.is_paper() { "bare paper".to_owned() } else { colour.to_string() }
+/// What would read well enough: black or bare paper on this ground, or black on a lighter one.
+fn advice(cx: &Context<'_>, ink: &Colour, under: &Colour, limit: Limit) -> String {
+    let reads = |over: &Colour, below: &Colour| Quantity::Ratio(contrast(cx.judge.lab(over), cx.judge.lab(below)));
+    let enough = |ratio: &Quantity| limit.broken_by(*ratio).is_none();
+    let (black, paper) = (reads(&Colour::BLACK, under), reads(&Colour::WHITE, under));
+    if under.is_paper() {
+        let on_fill = Some(reads(&Colour::BLACK, ink)).filter(enough);
+        let fill = on_fill.map(|ratio| format!("; black on a fill of the text's colour reads {ratio}"));
+        return format!("darken the ink, or set it in black, which reads {black} here{}", fill.unwrap_or_default());
+    }
+    let (best, ratio) = if black.value() >= paper.value() { ("black", black) } else { ("bare paper", paper) };
+    if enough(&ratio) {
+        return format!("set it in {best}, which reads {ratio} on this ground");
+    }
+    if best == "bare paper" {
+        let darker = (1..20).map(|n| n * 5).find_map(|more| {
+            let ratio = reads(&Colour::WHITE, &blackened(under, f64::from(more) / 100.0)?);
+            enough(&ratio).then(|| format!("give the ground {more} % more black, on which bare paper reads {ratio}"))
+        });
+        return darker.unwrap_or_else(|| format!("darken the ground: even bare paper reads only {ratio} on it"));
+    }
+    let lighter = (1..20).rev().map(|n| n * 5).find_map(|share| {
+        let ratio = reads(&Colour::BLACK, &thinned(under, f64::from(share) / 100.0)?);
+        enough(&ratio).then(|| format!("lighten the ground to {share} % of its tints, on which black reads {ratio}"))
+    });
+    lighter.unwrap_or_else(|| format!("lighten the ground: even black reads only {ratio} on it"))
 }
 
-/// What black and bare paper would read on the same ground.
-fn advice(cx: &Context<'_>, under: &Colour) -> String {
-    let ground = cx.judge.lab(under);
-    let black = contrast(cx.judge.lab(&Colour::BLACK), ground);
-    let paper = contrast(cx.judge.paper(), ground);
-    let (best, ratio) = if black >= paper { ("black", black) } else { ("bare paper", paper) };
-    let ratio = Quantity::Ratio(ratio);
-    if under.is_paper() {
-        format!("darken the ink, or set the text in black on a fill of that colour (black on paper reads {ratio})")
-    } else {
-        format!("set it in {best}, which reads {ratio} on this ground, or change the ground")
+/// A colour with all its tints at a share of what they are; `None` where it has none of its own.
+fn thinned(colour: &Colour, share: f64) -> Option<Colour> {
+    Some(match colour {
+        Colour::Gray(g) => Colour::Gray(1.0 - (1.0 - g) * share),
+        Colour::Cmyk(cmyk) => Colour::Cmyk(cmyk.map(|v| v * share)),
+        Colour::Inks { tints, look } => Colour::Inks {
+            tints: tints.iter().map(|(ink, tint)| (ink.clone(), tint * share)).collect(),
+            look: Box::new(thinned(look, share)?),
+        },
+        Colour::Calibrated { plain, .. } => thinned(plain, share)?,
+        Colour::Rgb(_) | Colour::Lab(_) => return None,
+    })
+}
+
+/// Process tints with that much more black; `None` where that is too much, or where the colour has no black of its own.
+fn blackened(colour: &Colour, more: f64) -> Option<Colour> {
+    match colour {
+        Colour::Cmyk([c, m, y, k]) if k + more <= 1.0 => Some(Colour::Cmyk([*c, *m, *y, k + more])),
+        _ => None,
     }
 }

@@ -17,6 +17,7 @@
 //!
 //! About 15 % and less under writing: common practice. How inks count together: judgement.
 
+use super::frame::named;
 use super::ground::{Ground, grounds};
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::GridPlan;
@@ -80,8 +81,8 @@ fn judge(cx: &Context<'_>, grid: &GridPlan, rect: Rect, label: &str, ground: &Gr
         return Some(CHECK.finding(place, message, "state the tint as process or spot ink"));
     };
     let reading = Limit::AtMost(cx.limit(&TINT)).broken_by(Quantity::Percent(tint))?;
-    let message =
-        format!("{colour} lies under the boxes to write in, a tint of {}; {}", reading.measured(), reading.limit());
+    let (under, tinted) = (named(colour), reading.measured());
+    let message = format!("{under} lies under the boxes to write in, a tint of {tinted}; {}", reading.limit());
     let share = cx.number(&TINT) / tint * 100.0;
     let advice = format!("bring the tint down to {share:.0} % of what it is, or leave the boxes as bare paper");
     Some(CHECK.finding(place, message, advice).with(reading))

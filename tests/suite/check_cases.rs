@@ -149,16 +149,14 @@ fn every_case_finds_what_it_says_and_nothing_else() {
     }
 }
 
+/// What a card file cannot get wrong, or not without a picture beside it; these are tried on cards built by hand.
+const BY_HAND: [&str; 5] = ["flat-size", "font-rights", "fonts-embedded", "picture-resolution", "waiver-unused"];
+
 #[test]
-fn the_number_checks_have_their_cases() {
+fn every_check_has_its_cases() {
     let ids = ids();
-    let missing: Vec<&str> = CHECKS
-        .iter()
-        .map(|c| c.id)
-        .skip_while(|id| *id != "totals")
-        .take_while(|id| *id != "waiver-unused")
-        .filter(|id| !ids.iter().any(|i| i == id))
-        .collect();
+    let has = |id: &str| BY_HAND.contains(&id) || ids.iter().any(|i| i == id);
+    let missing: Vec<&str> = CHECKS.iter().map(|c| c.id).filter(|id| !has(id)).collect();
     assert!(missing.is_empty(), "no cases under tests/checks for {missing:?}");
 }
 

@@ -52,7 +52,11 @@ fn yellow_figures_on_paper_and_black_ones_on_yellow() {
     let want = ratio(95.0, 88.94);
     assert!((measured(&found_on_paper[0]) - want).abs() < 0.02, "{} is not {want}", measured(&found_on_paper[0]));
     assert!(found_on_paper[0].message.contains("on bare paper"), "{}", found_on_paper[0].message);
-    assert!(found_on_paper[0].advice.contains("black on a fill"), "{}", found_on_paper[0].advice);
+    assert!(
+        found_on_paper[0].advice.contains("black on a fill of the text's colour reads"),
+        "{}",
+        found_on_paper[0].advice
+    );
     assert!(found(&set(9.0, Colour::BLACK, Some(yellow))).is_empty());
     assert!(found(&set(9.0, Colour::BLACK, None)).is_empty());
 }
@@ -141,4 +145,20 @@ fn black_that_overprints_is_judged_as_the_inks_together() {
     let mut card = set(9.0, Colour::BLACK, Some(green));
     card.faces.iter_mut().flat_map(|f| &mut f.elements).last().unwrap().blend.overprint_fill = true;
     assert_eq!(found(&card).len(), 1);
+}
+
+#[test]
+fn the_advice_is_something_that_reads_well_enough() {
+    let advice = |text: Colour, ground: Colour| found(&set(9.0, text, Some(ground))).remove(0).advice;
+    // On a deep green bare paper reads, on yellow black does.
+    assert!(advice(Colour::BLACK, cmyk(90.0, 40.0, 90.0, 60.0)).starts_with("set it in bare paper, which reads"));
+    assert!(advice(Colour::WHITE, cmyk(0.0, 0.0, 100.0, 0.0)).starts_with("set it in black, which reads"));
+    // On a middle gray neither does as it is: what the advice names must pass when it is done.
+    let told = advice(Colour::WHITE, cmyk(0.0, 0.0, 0.0, 58.0));
+    let share: f64 = told.split_once("lighten the ground to ").unwrap().1.split(' ').next().unwrap().parse().unwrap();
+    assert!(found(&set(9.0, Colour::BLACK, Some(cmyk(0.0, 0.0, 0.0, 58.0 * share / 100.0)))).is_empty(), "{told}");
+    // On a middle orange bare paper nearly does.
+    let told = advice(Colour::WHITE, cmyk(10.0, 60.0, 90.0, 20.0));
+    let more: f64 = told.split_once("give the ground ").unwrap().1.split(' ').next().unwrap().parse().unwrap();
+    assert!(found(&set(9.0, Colour::WHITE, Some(cmyk(10.0, 60.0, 90.0, 20.0 + more)))).is_empty(), "{told}");
 }

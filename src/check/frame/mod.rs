@@ -12,4 +12,4 @@ pub use explain::{Explained, explain, list};
 pub use finding::{Finding, Severity};
 pub use outcome::{Check, Context, Outcome};
 pub use runner::{Checked, Waived, run, run_one};
-pub(crate) use seen::{Inking, SeenText, quoted};
+pub(crate) use seen::{Inking, SeenText, named, quoted};

@@ -95,7 +95,10 @@ pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
 /// As [`run`].
 pub fn run_one(check: &Check, card: &Card, limits: &Limits) -> Result<Outcome> {
     let judge = judge(card)?;
-    Ok((check.run)(&Context { card, limits, judge: &judge, unmet: &[] }))
+    Ok(match (check.run)(&Context { card, limits, judge: &judge, unmet: &[] }) {
+        Outcome::Found(found) => Outcome::Found(gather(found)),
+        other => other,
+    })
 }
 
 /// The judge of a card's print condition, knowing its spots.

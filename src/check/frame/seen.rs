@@ -1,6 +1,6 @@
 use crate::card::{Card, Element, Face, Mark, Paint, Painted, Place, TextRun};
 use crate::check::Context;
-use crate::ink::Ink;
+use crate::ink::{Colour, Ink};
 
 /// A run of text that can be seen on the finished card.
 #[derive(Clone, Copy)]
@@ -104,5 +104,15 @@ impl Inking {
             Self::Paper => "left as bare paper",
             Self::Several => "in several inks",
         }
+    }
+}
+
+/// A colour as people name it: `bare paper`, `black 60 %`, or its inks.
+pub(crate) fn named(colour: &Colour) -> String {
+    match colour.tints().as_deref() {
+        Some([]) => "bare paper".to_owned(),
+        Some([(Ink::Black, tint)]) if *tint >= 1.0 => "black".to_owned(),
+        Some([(Ink::Black, tint)]) => format!("black {:.0} %", tint * 100.0),
+        _ => colour.to_string(),
     }
 }
