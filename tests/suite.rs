@@ -27,10 +27,12 @@ mod suite {
     mod layers;
     mod limits_file;
     mod numbers;
+    mod one_check;
     mod press;
     mod press_files;
     mod print_checks;
     mod reports;
+    mod room_checks;
     mod row_economy;
     mod sheet;
     mod text_contrast;

@@ -2,7 +2,7 @@
 //!
 //! Colour stays in its own space from input to plate. Conversion happens only for looking and judging, through the ICC
 //! profile of a print condition: a [`Judge`] gives the Lab value of any colour as it prints, and the measures of that value
-//! (contrast, difference, sight) stand beside it. [`layered`] says which tints end up on the plates where one colour prints
+//! (contrast, difference, sight) stand beside it. [`layered()`] says which tints end up on the plates where one colour prints
 //! over another.
 
 mod colour;

@@ -7,7 +7,7 @@ use fairfold::card::{
     Blend, Card, Cell, Column, ColumnRole, Direction, Element, Face, Fold, FoldKind, FontUse, Format, GridPlan, Half,
     Mark, PageBoxes, Paint, Painted, PathMark, PictureMark, PictureSpace, Row, RowRole, Side, Stroke, TextRun, Trace,
 };
-use fairfold::ink::{Colour, Condition};
+use fairfold::ink::{Colour, Condition, SpotInk};
 use fairfold::scorecard::Who;
 use fairfold::unit::{Length, Point, Rect, Size};
 use kurbo::{BezPath, Shape};
@@ -65,6 +65,11 @@ pub(super) fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Rect {
 /// Process tints in percent.
 pub(super) fn cmyk(c: f64, m: f64, y: f64, k: f64) -> Colour {
     Colour::Cmyk([c, m, y, k].map(|v| v / 100.0))
+}
+
+/// A spot ink that looks like bracken.
+pub(super) fn spot() -> SpotInk {
+    SpotInk { name: "Bracken".into(), cmyk: [0.1, 0.6, 0.9, 0.2], lab: None }
 }
 
 fn outline(rect: Rect) -> BezPath {
