@@ -30,7 +30,7 @@ pub(super) fn words(sheet: &Sheet, form: &Form, info: &PressInfo) -> String {
     let mut parts = vec![
         info.job.to_owned(),
         format!("{side} ({})", faces.join(", ")),
-        format!("{}, {} up", sheet.style, sheet.number_up()),
+        if sheet.one_up { "1 up".to_owned() } else { format!("{}, {} up", sheet.style, sheet.number_up()) },
         info.date.day.clone(),
         format!("digest {}", info.digest),
     ];

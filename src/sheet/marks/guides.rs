@@ -33,10 +33,13 @@ pub(super) fn centre(room: &mut Room, sheet: Size, remarks: &mut Vec<Remark>) {
     }
 }
 
-/// A circle and cross near the middle of every edge.
+/// How far from the middle of an edge the registration mark stands, beside the centre mark: 1/2 in.
+const BESIDE: Length = Length::inches(1, 2);
+
+/// A circle and cross beside the middle of every edge.
 pub(super) fn register(room: &mut Room, remarks: &mut Vec<Remark>) {
     for edge in Edge::ALL {
-        let middle = room.length(edge).half();
+        let middle = room.length(edge).half() + BESIDE;
         let place = REGISTER.into_iter().find_map(|size| room.nearest(edge, size, size, middle));
         match place {
             Some(rect) => room.put(Mark::Register { centre: rect.centre(), arm: rect.width().half() }),

@@ -35,11 +35,9 @@ impl Ground<'_> {
         }
         if wanted.register {
             guides::centre(&mut room, self.ask.sheet, remarks);
-        }
-        self.the_rest(&mut room, side, remarks);
-        if wanted.register {
             guides::register(&mut room, remarks);
         }
+        self.the_rest(&mut room, side, remarks);
         room.marks
     }
 
