@@ -3,7 +3,7 @@ use lopdf::{Dictionary, Object, ObjectId};
 
 use super::layers::Layers;
 use super::limits::Remark;
-use super::objects::Objects;
+use super::objects::{Objects, number};
 use super::tree::PageNode;
 use crate::fault::Source;
 
@@ -23,6 +23,8 @@ pub struct PrintedAnnotation {
     pub place: Affine,
 }
 
+/// The flag of an annotation that does not turn with its page.
+const NO_ROTATE: i64 = 16;
 /// Annotations on one page are read up to this many.
 const MOST: usize = 20_000;
 
@@ -82,7 +84,12 @@ pub(super) fn printed(
             );
         }
         let Some(form) = objects.object(appearance).and_then(|o| o.as_stream().ok()) else { continue };
-        let place = place(objects, &form.dict, rect);
+        let mut place = place(objects, &form.dict, rect);
+        if flags & NO_ROTATE != 0 {
+            // It stands upright however the page is turned, held at its upper left corner (12.5.3, table 165).
+            let clockwise = node.value(objects, "Rotate").and_then(number).unwrap_or(0.0);
+            place = Affine::rotate_about(clockwise.to_radians(), (rect.x0, rect.y1)) * place;
+        }
         found.push(PrintedAnnotation { subtype, object: id, appearance, rect, place });
     }
     found
