@@ -30,6 +30,7 @@ mod suite {
     mod one_check;
     mod press;
     mod press_files;
+    mod press_placing;
     mod print_checks;
     mod reports;
     mod room_checks;
