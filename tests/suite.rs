@@ -36,6 +36,7 @@ mod suite {
     mod room_checks;
     mod row_economy;
     mod sheet;
+    mod starter;
     mod text_contrast;
     mod type_setting;
     mod typeset;

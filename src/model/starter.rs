@@ -8,17 +8,14 @@ use crate::unit::{Length, Size};
 
 const TEMPLATE: &str = include_str!("starter.toml");
 
-/// The least that the starter's matter needs, height and width: eight lines to write on under ten printed rows, and eighteen holes
-/// that each take a figure.
-const LEAST: Size = Size::new(Length::inches(15, 2), Length::inches(9, 2));
-/// The least width of the panel with the rules.
-const LEAST_BACK: Length = Length::inches(5, 2);
-/// The least width of the panel with the title.
-const LEAST_COVER: Length = Length::inches(2, 1);
+/// The least height that the starter's matter needs: eight lines to write on under ten printed rows.
+const LEAST_HEIGHT: Length = Length::inches(9, 2);
 /// Between the edges of a panel and what stands on it.
 const MARGIN: Length = Length::inches(3, 10);
-/// Below this flat width the columns to add up in need a stated width.
-const AMPLE: Length = Length::inches(9, 1);
+/// Below this breadth of the grid the columns to add up in get what two figures need, and initials, handicap and net go.
+const AMPLE: Length = Length::inches(11, 1);
+/// The narrowest panel of several on which the usual columns find room however they break at the folds.
+const ROOMY: Length = Length::inches(17, 4);
 
 /// A commented card file to start from: an invented course of 18 holes with five tees and eight players' lines, set out for `size`
 /// (flat) and `fold`.
@@ -35,27 +32,30 @@ pub fn starter(title: &str, size: Size, fold: FoldName) -> Result<String> {
     let whole = fold == FoldName::None;
     let back_width = if whole { size.width.half() } else { width(back) };
     let cover_width = if whole { size.width.half() } else { width(cover) };
-    if size.width < LEAST.width || size.height < LEAST.height || back_width < LEAST_BACK || cover_width < LEAST_COVER {
+    let least = least_width(fold);
+    if size.width < least || size.height < LEAST_HEIGHT {
         let message = format!("the starter card does not fit on {} with fold \"{}\"", size.card_text(), fold.word());
         let hint = format!(
-            "it needs {} flat, {LEAST_BACK} on the back and {LEAST_COVER} on the cover; start from a larger card and take out what \
-             yours does not need",
-            LEAST.card_text()
+            "with this fold it needs {} or more; start from a larger card and take out what yours does not need",
+            Size::new(least, LEAST_HEIGHT).card_text()
         );
         return Err(Fault::new(crate::fault::Source::Nowhere, message).hint(hint).into());
     }
+    let grid = grid_panels(fold, size.width);
     let inner = |w: Length| w - MARGIN * 2;
     let sign = (inner(back_width) - MARGIN).half();
     let cover_y = size.height / 5;
     let cover_x = if whole { size.width.half() + MARGIN } else { MARGIN };
     let name = if title.trim().is_empty() { "New card" } else { title.trim() };
-    let values: [(&str, String); 21] = [
+    let values: [(&str, String); 23] = [
         ("name", one_line(name)),
         ("title", toml::Value::String(name.to_owned()).to_string()),
         ("size", size_text(size)),
         ("fold", fold.word().to_owned()),
         ("fold_note", fold_note(fold)),
-        ("columns", columns(size.width).to_owned()),
+        ("columns", columns(ample(&panels, &grid)).to_owned()),
+        ("grid_panels", format!("{grid:?}")),
+        ("grid_note", grid_note(fold, grid.len()).to_owned()),
         ("back", back.to_string()),
         ("back_width", measure(inner(back_width))),
         ("sign_y", measure(size.height - Length::inches(21, 20))),
@@ -96,14 +96,53 @@ fn fold_note(fold: FoldName) -> String {
     format!("{gap}# none, half, letter, accordion or gate{panels}")
 }
 
-/// All the usual columns; on a short card those to add up in get just what two figures need, so that the holes keep theirs.
-fn columns(width: Length) -> &'static str {
-    if width >= AMPLE {
+/// The least flat width at which eighteen holes each take a figure and the sums two, at margins that keep clear of the folds.
+const fn least_width(fold: FoldName) -> Length {
+    match fold {
+        FoldName::None | FoldName::Half => Length::inches(15, 2),
+        FoldName::Letter => Length::inches(9, 1),
+        FoldName::Accordion => Length::inches(10, 1),
+        FoldName::Gate => Length::inches(12, 1),
+    }
+}
+
+/// The panels of the inside that the grid covers: the full middle of a gate fold, the two full panels of a letter fold where
+/// they are wide enough, all of them otherwise.
+fn grid_panels(fold: FoldName, width: Length) -> Vec<usize> {
+    match fold {
+        FoldName::None => vec![1],
+        FoldName::Half => vec![1, 2],
+        FoldName::Letter if width >= Length::inches(27, 2) => vec![1, 2],
+        FoldName::Letter => vec![1, 2, 3],
+        FoldName::Accordion => vec![1, 2, 3, 4],
+        FoldName::Gate => vec![2],
+    }
+}
+
+const fn grid_note(fold: FoldName, covered: usize) -> &'static str {
+    match (fold, covered) {
+        (FoldName::Gate, _) => "; the flaps are free for notes or a map",
+        (FoldName::Letter, 2) => "; panel 3 is free for notes or a map",
+        _ => "",
+    }
+}
+
+/// Whether the usual columns find their room on these panels; `outside` lists the panels as the outside shows them.
+fn ample(outside: &[Length], grid: &[usize]) -> bool {
+    let inside: Vec<Length> = outside.iter().rev().copied().collect();
+    let covered: Vec<Length> = grid.iter().filter_map(|n| inside.get(n - 1)).copied().collect();
+    let breadth: Length = covered.iter().copied().sum();
+    breadth >= AMPLE && (covered.len() < 3 || covered.iter().all(|w| *w >= ROOMY))
+}
+
+/// All the usual columns; where room is short fewer, and those to add up in at a stated width, so that the holes keep theirs.
+fn columns(ample: bool) -> &'static str {
+    if ample {
         r#"["names", "first-nine", "out", "initials", "second-nine", "in", "total", "handicap", "net"]"#
     } else {
         r#"[
-    "names", "first-nine", { column = "out", width = "0.32 in" },
-    "second-nine", { column = "in", width = "0.32 in" }, { column = "total", width = "0.34 in" },
+    { column = "names", width = "1.02 in" }, "first-nine", { column = "out", width = "0.31 in" },
+    "second-nine", { column = "in", width = "0.31 in" }, { column = "total", width = "0.31 in" },
 ]"#
     }
 }
