@@ -208,6 +208,27 @@ fn one_change_brings_one_fault() {
 }
 
 #[test]
+fn numbers_past_what_can_be_held_are_faults_at_their_place() {
+    let text = |page: &str, panel: &str| {
+        format!(
+            "[card]\ntitle = \"Sallow Hythe\"\nsize = \"6 x 12 in\"\n\n[[panel]]\nface = \"outside\"\npanel = {panel}\n\n\
+             [[panel.block]]\nblock = \"page\"\nfile = \"art.pdf\"\npage = {page}\n"
+        )
+    };
+    assert_eq!(toml(&text("1", "1")).err().map(|f| f.to_string()), None);
+    for (page, panel, want) in [
+        ("5000000000", "1", "12:8 `page` must be 4294967295 or less"),
+        ("-1", "1", "12:8 `page` must be 0 or more"),
+        ("0", "1", "12:8 there is no page 0"),
+        ("1.5", "1", "12:8 `page` must be a whole number"),
+        ("inf", "1", "12:8 `page` is not a number that can be used"),
+        ("1", "99999999999999999999", "7:9 `panel` is too large a number"),
+    ] {
+        assert_eq!(places(&toml(&text(page, panel)).unwrap_err()), [want], "{page} {panel}");
+    }
+}
+
+#[test]
 fn toml_and_json_of_one_card_give_one_model() {
     for text in demos().into_iter().map(|(_, text)| text).chain([six_by_twelve()]) {
         let (from_toml, from_json) = (toml(&text).unwrap(), json(&twin(&text)).unwrap());
@@ -441,7 +462,11 @@ proptest! {
                 model.trace_numbers();
                 model.external_files();
             }
-            Err(faults) => prop_assert!(!faults.is_empty() && !faults.to_string().is_empty()),
+            Err(faults) => {
+                prop_assert!(!faults.is_empty());
+                // The walk of the shape names every fault; serde finds none after it.
+                prop_assert!(!faults.to_string().contains("cannot be read:"), "{}", faults);
+            }
         }
     }
 }

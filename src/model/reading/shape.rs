@@ -190,16 +190,18 @@ impl<'a> Shape<'a> {
     }
 
     fn number(&mut self, node: &Node, number: Number, schema: &Value, path: &str) -> Value {
-        let limit = |key: &str| schema.get(key).and_then(Value::as_f64);
+        let held = held_by(schema);
+        let limit = |key: &str, held: Option<f64>| schema.get(key).and_then(Value::as_f64).or(held);
         let whole = names_type(schema, "integer");
         let fault = if !number.real.is_finite() {
             Some(format!("{} is not a number that can be used", called(path)))
         } else if whole && number.whole.is_none() {
-            Some(format!("{} must be a whole number", called(path)))
-        } else if let Some(least) = limit("minimum").filter(|least| number.real < *least) {
+            let wrong = if number.real.abs() < 1e15 { "must be a whole number" } else { "is too large a number" };
+            Some(format!("{} {wrong}", called(path)))
+        } else if let Some(least) = limit("minimum", held.map(|h| h.0)).filter(|least| number.real < *least) {
             Some(format!("{} must be {least} or more", called(path)))
         } else {
-            limit("maximum")
+            limit("maximum", held.map(|h| h.1))
                 .filter(|most| number.real > *most)
                 .map(|most| format!("{} must be {most} or less", called(path)))
         };
@@ -341,6 +343,19 @@ fn fits(schema: &Value, root: &Value, kind: Kind) -> bool {
         Some(branches) => branches.iter().any(|b| fits(b, root, kind)),
         None if schema.get("enum").is_some() || schema.get("const").is_some() => kind == Kind::Text,
         None => takes(schema, kind),
+    }
+}
+
+/// The ends of the whole numbers that a format of schemars holds, where they are nearer than those of a file's numbers.
+fn held_by(schema: &Value) -> Option<(f64, f64)> {
+    match schema.get("format").and_then(Value::as_str)? {
+        "uint32" => Some((0.0, f64::from(u32::MAX))),
+        "uint16" => Some((0.0, f64::from(u16::MAX))),
+        "uint8" => Some((0.0, f64::from(u8::MAX))),
+        "int32" => Some((f64::from(i32::MIN), f64::from(i32::MAX))),
+        "int16" => Some((f64::from(i16::MIN), f64::from(i16::MAX))),
+        "int8" => Some((f64::from(i8::MIN), f64::from(i8::MAX))),
+        _ => None,
     }
 }
 
