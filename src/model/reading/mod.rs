@@ -5,6 +5,7 @@
 
 mod decode;
 mod json_tree;
+mod keywords;
 mod nearest;
 mod node;
 mod shape;

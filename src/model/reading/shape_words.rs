@@ -1,8 +1,8 @@
 use serde_json::{Map, Value};
 
+use super::keywords::resolved;
 use super::nearest::listed;
 use super::node::Kind;
-use super::shape::resolved;
 use crate::model::colour_text::colour_words;
 use crate::unit::{MeasureError, parse_length, parse_size};
 
