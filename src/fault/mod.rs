@@ -77,6 +77,19 @@ impl Faults {
         }
     }
 
+    /// The same faults brought to the line that names the file they speak of.
+    #[must_use]
+    pub fn moved_to(self, span: &Span) -> Self {
+        let moved = self.0.into_iter().map(|mut fault| {
+            if fault.source != Source::Nowhere {
+                fault.message = format!("{} {}", fault.source, fault.message);
+            }
+            fault.source = span.clone().into();
+            fault
+        });
+        Self(moved.collect())
+    }
+
     /// Whether none was seen.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

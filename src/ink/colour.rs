@@ -118,6 +118,16 @@ impl Colour {
         self.tints().map(|t| t.iter().map(|(_, v)| v * 100.0).sum())
     }
 
+    /// As process tints, where it is Cmyk or Gray.
+    pub fn process(&self) -> Option<[f64; 4]> {
+        match self {
+            Self::Cmyk(cmyk) => Some(*cmyk),
+            Self::Gray(g) => Some([0.0, 0.0, 0.0, 1.0 - g]),
+            Self::Calibrated { plain, .. } => plain.process(),
+            Self::Rgb(_) | Self::Lab(_) | Self::Inks { .. } => None,
+        }
+    }
+
     /// Whether it puts no ink on the paper.
     pub fn is_paper(&self) -> bool {
         match self {

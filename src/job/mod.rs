@@ -4,15 +4,22 @@
 
 mod date;
 mod file;
+mod impose;
+mod inks;
+mod prepare;
 mod wishes;
 
 use std::sync::Arc;
 
 pub use date::Date;
 pub use file::{GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord};
+pub use impose::{Imposed, impose};
+pub use inks::Inks;
+pub use prepare::{CardSource, Prepared, check, prepare, usual_set};
 pub use wishes::{CardWishes, FoldWish, SheetWishes};
 
-use crate::fault::Result;
+use crate::fault::{Result, Text};
+use crate::model::{self, Syntax};
 
 /// Where a job gets the files that its card or job file names.
 pub trait Files {
@@ -21,4 +28,22 @@ pub trait Files {
     /// # Errors
     /// Names the file and why it cannot be read.
     fn read(&self, name: &str) -> Result<Arc<[u8]>>;
+}
+
+/// The JSON Schema of job files.
+pub fn schema() -> serde_json::Value {
+    model::schema_titled::<JobFile>(
+        "urn:fairfold:job-file",
+        "fairfold job file",
+        "A card, how many of it, the stock and the sheet it goes on, as TOML or JSON.",
+    )
+}
+
+/// Whether a text is a job file and not a card file: it has a section `job`. A text that does not read is none; whoever reads it
+/// next says why.
+pub fn is_job(text: &Text, syntax: Syntax) -> bool {
+    match syntax {
+        Syntax::Toml => text.text.parse::<toml::Table>().is_ok_and(|t| t.contains_key("job")),
+        Syntax::Json => serde_json::from_str::<serde_json::Value>(&text.text).is_ok_and(|v| v.get("job").is_some()),
+    }
 }

@@ -1,7 +1,7 @@
 use crate::model::FoldName;
 use crate::unit::{Length, Size};
 
-use super::{MarksSection, RowsWord, StockSection, StyleWord};
+use super::{GrainWord, MarksSection, RowsWord, StockSection, StyleWord};
 
 /// A fold asked for by name.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -47,8 +47,8 @@ pub struct SheetWishes {
     pub style: Option<StyleWord>,
     /// How rows meet.
     pub rows: Option<RowsWord>,
-    /// Whether the grain runs along the long side of the sheet.
-    pub grain_long: Option<bool>,
+    /// Grain of the stock.
+    pub grain: Option<GrainWord>,
     /// Gripper margin.
     pub gripper: Option<Length>,
     /// Tail margin.

@@ -29,6 +29,6 @@ pub use panel_section::{
     RatingsBlock, RuleBlock, Spot, StandName, SymbolBlock, SymbolPart, TextBlock, TextKind, TurnName,
 };
 pub use reading::{Decoded, Spans, Syntax, decode};
-pub use schema::schema;
+pub use schema::{schema, schema_titled};
 pub use starter::starter;
 pub use values::{ColourText, FlatSize, Measure};

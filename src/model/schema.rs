@@ -13,6 +13,11 @@ pub fn schema() -> Value {
     )
 }
 
+/// The JSON Schema of another file that is read as card files are, under a name of its own.
+pub fn schema_titled<T: schemars::JsonSchema>(id: &str, title: &str, description: &str) -> Value {
+    titled(schema_of::<T>(), id, title, description)
+}
+
 /// A type's schema under a name of its own. The name is a URN, not a place on any network.
 fn titled(schema: Value, id: &str, title: &str, description: &str) -> Value {
     let mut head = Map::new();

@@ -1,0 +1,48 @@
+//! `fairfold impose`: a marked press PDF, if the card passes its checks.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use crate::cli::args::ImposeArgs;
+use crate::cli::input::Input;
+use crate::cli::settings;
+use crate::cli::terminal::{Progress, remark, say};
+use crate::fault::Result;
+use crate::job;
+
+pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
+    let input = Input::open(&args.card)?;
+    let wishes = settings::sheet_wishes(&args.sheet, input.job())?;
+    let date = settings::date(&args.sheet, input.date())?;
+    let progress = Progress::begin("checking the card");
+    let prepared = input.prepare(&args.card)?;
+    let limits = input.limits(&args.card, &prepared)?;
+    let checked = job::check(&prepared, &limits)?;
+    drop(progress);
+    let code = checked.exit_code(settings::failing(args.card.fail_on));
+    if code != 0 {
+        say(&crate::cli::reported(&prepared.card, &limits, &checked, args.card.report, true)?)?;
+        remark("no press file was written: mend the card, or waive a finding with its reason in the limits file");
+        return Ok(ExitCode::from(code));
+    }
+    let progress = Progress::begin("writing the press file and reading it back");
+    let imposed = job::impose(&prepared, &checked, &wishes, date)?;
+    drop(progress);
+    let out = args.out.clone().unwrap_or_else(|| press_name(&args.card.input));
+    input.disk.output(&out, &imposed.pdf)?;
+    if let Some(path) = &args.stations {
+        let text = serde_json::to_string_pretty(&imposed.stations).unwrap_or_default();
+        input.disk.output(path, format!("{text}\n").as_bytes())?;
+    }
+    for line in &imposed.sheet.remarks {
+        remark(&format!("note: {line}"));
+    }
+    say(&format!("{}\n{}: {}\n", imposed.summary, out.display(), imposed.proven))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// `otterby-press.pdf` beside `otterby.toml`.
+fn press_name(input: &std::path::Path) -> PathBuf {
+    let stem = input.file_stem().unwrap_or_default().to_string_lossy();
+    input.with_file_name(format!("{stem}-press.pdf"))
+}

@@ -1,0 +1,8 @@
+//! One file a command.
+
+pub(super) mod check;
+pub(super) mod explain;
+pub(super) mod impose;
+pub(super) mod new;
+pub(super) mod schema;
+pub(super) mod texts;

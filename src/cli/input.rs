@@ -1,0 +1,99 @@
+//! What the user named: a card file, a job file or an artwork PDF, and the files beside it.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::check::Limits;
+use crate::fault::{Fault, Result, Source, Text};
+use crate::job::{self, CardSource, JobFile, Prepared};
+use crate::model::{self, Decoded};
+
+use super::args::CardArgs;
+use super::disk::Disk;
+use super::settings;
+
+/// An opened input.
+pub(super) struct Input {
+    /// The folder of the card, and what was read so far.
+    pub(super) disk: Disk,
+    job: Option<Decoded<JobFile>>,
+    job_folder: PathBuf,
+    card: CardSource,
+}
+
+impl Input {
+    /// Reads the file that the user named, and the card that it names where it is a job.
+    pub(super) fn open(args: &CardArgs) -> Result<Self> {
+        let disk = Disk::beside(&args.input);
+        let bytes = disk.input(&args.input)?;
+        let folder = args.input.parent().map(Path::to_path_buf).unwrap_or_default();
+        let Some(syntax) = settings::syntax(&args.input) else {
+            return Ok(Self { disk, job: None, job_folder: folder, card: source(&args.input, bytes)? });
+        };
+        let text = text(&args.input, &bytes)?;
+        if !job::is_job(&text, syntax) {
+            return Ok(Self { disk, job: None, job_folder: folder, card: CardSource::File(text, syntax) });
+        }
+        let job = model::decode::<JobFile>(&text, syntax)?;
+        let path = folder.join(&job.value.job.card);
+        let disk = disk.moved_beside(&path);
+        let bytes = disk.input(&path).map_err(|faults| faults.moved_to(&job.spans.at("job.card")))?;
+        let card = source(&path, bytes)?;
+        Ok(Self { disk, job: Some(job), job_folder: folder, card })
+    }
+
+    /// The job file, where there is one.
+    pub(super) fn job(&self) -> Option<&JobFile> {
+        self.job.as_ref().map(|j| &j.value)
+    }
+
+    /// The job file's date and its place.
+    pub(super) fn date(&self) -> Option<(&str, Source)> {
+        let job = self.job.as_ref()?;
+        let date = job.value.job.date.as_deref()?;
+        Some((date, job.spans.get("job.date").map_or(Source::Nowhere, Source::from)))
+    }
+
+    /// The card, typeset and read.
+    pub(super) fn prepare(&self, args: &CardArgs) -> Result<Prepared> {
+        job::prepare(&self.card, &self.disk, &settings::card_wishes(args)?)
+    }
+
+    /// The limits in force: the set that was asked for or that fits the condition, and what a limits file changes.
+    pub(super) fn limits(&self, args: &CardArgs, prepared: &Prepared) -> Result<Limits> {
+        let set = match &args.limit_set {
+            Some(name) => settings::limit_set(name)?,
+            None => job::usual_set(&prepared.card.condition),
+        };
+        let of_job = self.job().and_then(|j| j.job.limits.as_ref()).map(|name| self.job_folder.join(name));
+        match args.limits.clone().or(of_job) {
+            None => Ok(Limits::new(set)),
+            Some(path) => Limits::read(&text(&path, &self.disk.input(&path)?)?, set),
+        }
+    }
+}
+
+fn text(path: &Path, bytes: &[u8]) -> Result<Arc<Text>> {
+    let name = path.display().to_string();
+    match std::str::from_utf8(bytes) {
+        Ok(text) => Ok(Text::new(name, text.strip_prefix('\u{feff}').unwrap_or(text))),
+        Err(e) => {
+            let fault = Fault::new(Source::File(name), format!("is not UTF-8 text (byte {})", e.valid_up_to()));
+            Err(fault.hint("save it as UTF-8").into())
+        }
+    }
+}
+
+/// A card file by its ending, anything that looks like a PDF as artwork.
+fn source(path: &Path, bytes: Arc<[u8]>) -> Result<CardSource> {
+    let name = path.display().to_string();
+    if let Some(syntax) = settings::syntax(path) {
+        return Ok(CardSource::File(text(path, &bytes)?, syntax));
+    }
+    let is_pdf = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
+    if is_pdf || bytes.windows(5).take(1024).any(|w| w == b"%PDF-") {
+        return Ok(CardSource::Artwork(name, bytes));
+    }
+    let fault = Fault::new(Source::File(name), "is neither a card file nor a PDF");
+    Err(fault.hint("a card file ends in .toml or .json, artwork in .pdf").into())
+}

@@ -1,0 +1,186 @@
+use std::fmt::Write as _;
+
+use serde_json::{Value, json};
+use sha2::{Digest as _, Sha256};
+
+use super::inks::{self, Inks};
+use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, StyleWord};
+use crate::card::Side;
+use crate::check::Checked;
+use crate::fault::{Fault, Result, Source};
+use crate::press::{self, Art, PressInfo, Stamp};
+use crate::sheet::{
+    self, Grain, GripperEdge, Gutters, LayoutRequest, MarkSet, Press, Rows, Sheet, SheetSize, Stock, WorkStyle,
+};
+use crate::unit::{Length, Rect, Size};
+
+/// An imposed card.
+#[derive(Clone, Debug)]
+pub struct Imposed {
+    /// The press file, read back and found to agree with the plan.
+    pub pdf: Vec<u8>,
+    /// The plan.
+    pub sheet: Sheet,
+    /// Where every station lies, for programs; see [`stations`].
+    pub stations: Value,
+    /// The plan in a line.
+    pub summary: String,
+    /// What was proven of the file, in a line.
+    pub proven: String,
+}
+
+/// Plans the sheet, writes the press file, and reads it back.
+///
+/// # Errors
+/// The sheet is not stated or takes no card; the press file cannot be written, or what was read back differs from the plan.
+pub fn impose(prepared: &Prepared, checked: &Checked, wishes: &SheetWishes, date: Date) -> Result<Imposed> {
+    let card = &prepared.card;
+    let sides: Vec<Side> = card.faces.iter().map(|f| f.side).collect();
+    let Inks { inks, spots } = inks::of_faces(&card.faces, &card.spots);
+    let ask = LayoutRequest {
+        format: &card.format,
+        faces: &sides,
+        sheet: size(wishes)?,
+        stock: stock(wishes),
+        press: margins(wishes),
+        style: style(wishes, sides.len()),
+        gutters: wishes.gutter.map(Gutters::all),
+        rows: match wishes.rows {
+            Some(RowsWord::HeadToHead) => Rows::HeadToHead,
+            Some(RowsWord::HeadToFoot) | None => Rows::HeadToFoot,
+        },
+        turn: None,
+        marks: marks(wishes.marks),
+        inks: &inks,
+    };
+    let sheet = if wishes.one_up { sheet::one_up(&ask)? } else { sheet::lay_out(&ask)? };
+
+    let arts: Vec<Art> =
+        card.faces.iter().map(|f| Art { side: f.side, artwork: &prepared.artwork, page: f.page }).collect();
+    let waivers: Vec<String> = checked.waived.iter().map(|w| format!("{} ({})", w.finding.check, w.reason)).collect();
+    let digest = digest(&prepared.pages);
+    let stamp = Stamp { pdf: date.pdf(), iso: date.iso(), day: date.to_string() };
+    let info = PressInfo {
+        job: wishes.name.as_deref().unwrap_or(&card.title),
+        date: &stamp,
+        inks: &inks,
+        spots: &spots,
+        condition: &card.condition,
+        digest: digest.get(..DIGEST_SHOWN).unwrap_or(&digest),
+        approved: false,
+        waivers: &waivers,
+    };
+    let pdf = press::write(&sheet, &arts, &info)?;
+    press::verify(&pdf, &sheet, &arts, &info)?;
+    let stations = stations(&sheet, &digest, &pdf);
+    let summary = summary(&sheet, wishes);
+    let proven = format!("{} bytes, read back and found as planned", pdf.len());
+    Ok(Imposed { pdf, sheet, stations, summary, proven })
+}
+
+/// Digits of the digest on the slug line: 64 bits, enough to tell two versions of a card apart.
+const DIGEST_SHOWN: usize = 16;
+
+fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
+        // Writing to a string does not fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
+fn size(wishes: &SheetWishes) -> Result<Size> {
+    match &wishes.size {
+        _ if wishes.one_up => Ok(Size::default()),
+        Some(text) => Ok(SheetSize::parse(text, Source::Option("--sheet".to_owned()))?.lying(GripperEdge::Long)),
+        None => {
+            let fault = Fault::new(Source::Option("--sheet".to_owned()), "the sheet is not stated");
+            Err(fault
+                .hint("give its size: --sheet 28x40, --sheet SRA3, --sheet \"12 x 18 in\"; or name it in a job file")
+                .hint("for one card with bleed and crop marks give --one-up")
+                .into())
+        }
+    }
+}
+
+fn stock(wishes: &SheetWishes) -> Stock {
+    Stock {
+        name: wishes.stock.name.clone(),
+        grain: wishes.grain.map(|g| match g {
+            GrainWord::Long => Grain::Long,
+            GrainWord::Short => Grain::Short,
+        }),
+        gsm: wishes.stock.gsm,
+        caliper: wishes.stock.caliper.map(|m| m.0),
+        coated: wishes.stock.coated,
+    }
+}
+
+fn margins(wishes: &SheetWishes) -> Press {
+    let usual = Press::default();
+    Press {
+        gripper: wishes.gripper.unwrap_or(usual.gripper),
+        tail: wishes.tail.unwrap_or(usual.tail),
+        sides: wishes.sides.unwrap_or(usual.sides),
+    }
+}
+
+fn style(wishes: &SheetWishes, faces: usize) -> WorkStyle {
+    match wishes.style {
+        Some(StyleWord::Sheetwise) => WorkStyle::Sheetwise,
+        Some(StyleWord::WorkAndTurn) => WorkStyle::WorkAndTurn,
+        Some(StyleWord::WorkAndTumble) => WorkStyle::WorkAndTumble,
+        Some(StyleWord::Perfecting) => WorkStyle::Perfecting,
+        None if faces > 1 => WorkStyle::Sheetwise,
+        Some(StyleWord::OneSide) | None => WorkStyle::OneSide,
+    }
+}
+
+fn marks(marks: MarksSection) -> MarkSet {
+    let MarksSection { crop, fold, register, guides, strip, slug } = marks;
+    MarkSet { crop, fold, register, guides, strip, slug }
+}
+
+fn summary(sheet: &Sheet, wishes: &SheetWishes) -> String {
+    let up = sheet.number_up();
+    let plates = if sheet.forms.len() == 1 { "one form" } else { "two forms" };
+    let mut text = format!("{up} up on {}, {}, {plates}", sheet.size.sheet_text(), sheet.style);
+    if let (Some(quantity), true) = (wishes.quantity, up > 0) {
+        let sheets = (quantity as usize).div_ceil(up);
+        text = format!("{text}; {quantity} cards from {sheets} good sheets, make-ready and running waste not counted");
+    }
+    text
+}
+
+/// The run in numbers: sheet, forms and the trim of every station in millimetres, with the digests of card and press file. Origin at the
+/// lower left of each form, y up, its lower edge in the grippers; turns are counter-clockwise degrees.
+fn stations(sheet: &Sheet, digest: &str, pdf: &[u8]) -> Value {
+    let mm = |l: Length| l.to_mm();
+    let rect = |r: Rect| json!([mm(r.x0), mm(r.y0), mm(r.x1), mm(r.y1)]);
+    let forms: Vec<Value> = sheet
+        .forms
+        .iter()
+        .map(|form| {
+            let stations: Vec<Value> = form
+                .stations
+                .iter()
+                .map(|s| {
+                    json!({ "number": s.number, "face": s.face.to_string(), "trim": rect(s.trim), "turn": s.turn.degrees() })
+                })
+                .collect();
+            json!({ "side": format!("{:?}", form.side).to_lowercase(), "stations": stations })
+        })
+        .collect();
+    json!({
+        "stations": 1,
+        "unit": "mm",
+        "sheet": [mm(sheet.size.width), mm(sheet.size.height)],
+        "style": sheet.style.to_string(),
+        "printable": rect(sheet.printable),
+        "forms": forms,
+        "card_digest": digest,
+        "press_digest": self::digest(pdf),
+        "remarks": sheet.remarks.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "caution": "Presses, guillotines and folders are run by trained operators, by the maker's instructions and local safety rules.",
+    })
+}

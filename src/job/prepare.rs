@@ -1,0 +1,174 @@
+use std::sync::Arc;
+
+use super::{CardWishes, Files, FoldWish};
+use crate::artwork::{Artwork, OpenOptions};
+use crate::card::{Card, Face, Fold, FoldKind, Format, Side, Trace};
+use crate::check::{self, Checked, LimitSet, Limits};
+use crate::fault::{Fault, Faults, Result, Source, Text};
+use crate::grid;
+use crate::ink::Condition;
+use crate::model::{self, FoldName, Model, Syntax};
+use crate::typeset::{self, Assets};
+use crate::unit::{Length, Size};
+
+/// What a card comes from.
+#[derive(Clone, Debug)]
+pub enum CardSource {
+    /// A card file.
+    File(Arc<Text>, Syntax),
+    /// A finished artwork PDF: its name and bytes.
+    Artwork(String, Arc<[u8]>),
+}
+
+/// A card whose pages stand as they will print, read and ready to be checked and imposed.
+#[derive(Debug)]
+pub struct Prepared {
+    /// What every check reads.
+    pub card: Card,
+    /// The PDF whose pages will print.
+    pub pages: Arc<[u8]>,
+    /// The same, opened.
+    pub artwork: Artwork,
+}
+
+/// Bleed and safe margin where artwork does not say: 1/8 in (common practice).
+const EIGHTH: Length = Length::inches(1, 8);
+
+/// By how much a panel that folds inside is shorter: 1/32 in for most papers (published and practice).
+const ALLOWANCE: Length = Length::inches(1, 32);
+
+/// Sets or opens the pages of a card and reads them.
+///
+/// # Errors
+/// Every fault of the card file, of the files it names, or of the PDF.
+pub fn prepare(source: &CardSource, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
+    match source {
+        CardSource::File(text, syntax) => from_file(text, *syntax, files, wishes),
+        CardSource::Artwork(name, bytes) => from_artwork(name, bytes, files, wishes),
+    }
+}
+
+fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
+    if wishes.is_any() {
+        let fault = Fault::new(
+            Source::Option("--size, --fold, --condition, --carts, --password".to_owned()),
+            "are for artwork PDFs",
+        );
+        return Err(fault.hint(format!("{} says these itself, under [card]", text.name)).into());
+    }
+    let model = model::read(text, syntax)?;
+    let mut faults = Faults::new();
+    let mut assets = Assets::new();
+    for (name, span) in model.external_files() {
+        if let Some(bytes) = faults.take(files.read(&name).map_err(|f| f.moved_to(&span))) {
+            assets.insert(name, bytes);
+        }
+    }
+    let condition = faults.take(of_card(&model, &assets));
+    let (Some(condition), true) = (condition, faults.is_empty()) else { return Err(faults) };
+
+    let set = typeset::typeset(&model, &assets)?;
+    let pages: Arc<[u8]> = set.pdf.into();
+    let artwork = Artwork::open(&pages, &text.name, &OpenOptions::default())?;
+    let faces = faces(&artwork)?;
+    let card = Card {
+        title: model.file.card.title.clone(),
+        file: text.name.clone(),
+        format: model.format(),
+        carts: model.file.card.carts,
+        condition,
+        faces,
+        grid: set.grid,
+        numbers: model.scorecard(),
+        required: model.file.card.required.clone(),
+        spots: model.spots(),
+        oversets: set.oversets,
+        trace: set.trace,
+    };
+    Ok(Prepared { card, pages, artwork })
+}
+
+fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
+    let name = &model.file.card.condition;
+    let found = condition(name, |name| Ok(assets.get(name).cloned().unwrap_or_default()));
+    found.map_err(|faults| faults.moved_to(&model.span("card.condition")))
+}
+
+/// The print condition of a name: built in, or a profile's file.
+fn condition(name: &str, read: impl Fn(&str) -> Result<Arc<[u8]>>) -> Result<Condition> {
+    match name {
+        "coated" => Ok(Condition::coated()),
+        "uncoated" => Ok(Condition::uncoated()),
+        path => Condition::from_profile(path, read(path)?),
+    }
+}
+
+fn from_artwork(name: &str, bytes: &Arc<[u8]>, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
+    let options = OpenOptions { password: wishes.password.clone(), ..OpenOptions::default() };
+    let artwork = Artwork::open(bytes, name, &options)?;
+    let faces = faces(&artwork)?;
+    let first = faces.first().map(|f| f.boxes.trim.size()).unwrap_or_default();
+    let flat = wishes.size.unwrap_or(first);
+    let format = Format { flat, bleed: EIGHTH, safe: EIGHTH, fold: fold(wishes.fold, flat) };
+    let condition = condition(wishes.condition.as_deref().unwrap_or("coated"), |path| files.read(path))?;
+    let (grid, numbers) = grid::recognise(&faces).unzip();
+    let card = Card {
+        title: name.to_owned(),
+        file: name.to_owned(),
+        format,
+        carts: wishes.carts,
+        condition,
+        faces,
+        grid,
+        numbers,
+        required: Vec::new(),
+        spots: Vec::new(),
+        oversets: Vec::new(),
+        trace: Trace::default(),
+    };
+    Ok(Prepared { card, pages: Arc::clone(bytes), artwork })
+}
+
+fn fold(wish: Option<FoldWish>, flat: Size) -> Fold {
+    let FoldWish { kind, panels } = wish.unwrap_or(FoldWish { kind: FoldName::Half, panels: None });
+    let kind = match kind {
+        FoldName::None => FoldKind::None,
+        FoldName::Half => FoldKind::Half,
+        FoldName::Letter => FoldKind::Letter,
+        FoldName::Accordion => FoldKind::Accordion,
+        FoldName::Gate => FoldKind::Gate,
+    };
+    Fold::usual(kind, flat, panels.unwrap_or(2), ALLOWANCE)
+}
+
+/// The first page is the outside and the second the inside.
+fn faces(artwork: &Artwork) -> Result<Vec<Face>> {
+    let sides = [(1, Side::Outside), (2, Side::Inside)];
+    let count = artwork.page_count();
+    if count == 0 || count > 2 {
+        let fault = Fault::new(
+            Source::File(artwork.name().to_owned()),
+            format!("has {count} pages, and a card has one or two faces"),
+        );
+        return Err(fault.hint("export the outside as page 1 and the inside as page 2").into());
+    }
+    let mut faults = Faults::new();
+    let mut faces = Vec::new();
+    for (page, side) in sides.into_iter().filter(|(page, _)| *page <= count) {
+        faces.extend(faults.take(artwork.face(page, side)));
+    }
+    faults.or(faces)
+}
+
+/// Holds a card against limits.
+///
+/// # Errors
+/// The checks cannot run at all, such as with a profile that does not convert.
+pub fn check(prepared: &Prepared, limits: &Limits) -> Result<Checked> {
+    check::run(&prepared.card, limits)
+}
+
+/// The set of limits that fits a print condition where nothing else is asked for.
+pub fn usual_set(condition: &Condition) -> LimitSet {
+    if condition.name == "uncoated" { LimitSet::UncoatedOffset } else { LimitSet::CoatedOffset }
+}
