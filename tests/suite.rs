@@ -22,6 +22,7 @@ mod suite {
     mod card_file;
     mod check_cases;
     mod colour;
+    mod demo;
     mod grid;
     mod hand_card;
     mod layers;
@@ -32,6 +33,7 @@ mod suite {
     mod press_files;
     mod press_placing;
     mod print_checks;
+    mod program;
     mod reports;
     mod room_checks;
     mod row_economy;

@@ -47,10 +47,7 @@ fn press_files_and_previews_match_to_the_byte() {
         assert!(output.status.code() == Some(0), "{card}: {}", String::from_utf8_lossy(&output.stdout));
         for (file, kind, ppi) in [(&pdf, "press", "24"), (&pages, "card", "60")] {
             let prefix = folder.path().join(format!("{card}-{kind}"));
-            let drawn = judge(
-                "pdftoppm",
-                &["-r", ppi, "-png", file.to_str().unwrap(), prefix.to_str().unwrap()],
-            );
+            let drawn = judge("pdftoppm", &["-r", ppi, "-png", file.to_str().unwrap(), prefix.to_str().unwrap()]);
             assert!(drawn.status.success());
             for page in 1..=2 {
                 let name = format!("{card}-{kind}-{page}.png");
