@@ -7,7 +7,7 @@
 //!    print, element by element, and [`grid`] finds the grid and its numbers, so that there is one path to the checks.
 //! 2. **Check.** [`mod@check`] holds the [`card::Card`] against limits: can it be read, written on, folded and cut; is it true
 //!    ([`scorecard`]); how it looks on the paper is judged by [`ink`]. [`report`] says what was found.
-//! 3. **Plan.** [`sheet`] lays stations and marks on the press sheet, in exact lengths ([`unit`]) and with no PDF in sight.
+//! 3. **Plan.** [`sheet`] lays stations and marks on the press sheet, in exact lengths ([`mod@unit`]) and with no PDF in sight.
 //! 4. **Press.** [`press`] places the pages as they are, writes marks, inks and the output intent, and reads its own bytes back before
 //!    anyone else does. What it writes with stands in [`pdf`] and [`font`].
 //!

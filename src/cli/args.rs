@@ -58,7 +58,7 @@ pub enum Command {
 /// The card, and what it should be where the file does not say.
 #[derive(Args, Debug)]
 pub struct CardArgs {
-    /// Card file (TOML or JSON), job file (TOML or JSON with [job]), or a finished artwork PDF.
+    /// Card file (TOML or JSON), job file (TOML or JSON), or a finished artwork PDF.
     pub input: PathBuf,
     /// Flat size of an artwork PDF, height x width; its TrimBox where not given.
     #[arg(long, value_name = "SIZE")]

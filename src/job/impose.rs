@@ -21,7 +21,7 @@ pub struct Imposed {
     pub pdf: Vec<u8>,
     /// The plan.
     pub sheet: Sheet,
-    /// Where every station lies, for programs; see [`stations`].
+    /// Where every station lies, for programs: sheet, forms and trims in millimetres, with the digests of card and press file.
     pub stations: Value,
     /// The plan in a line.
     pub summary: String,

@@ -1,7 +1,7 @@
 //! Marks as data, with exact geometry: what is printed beside the cards so that they can be registered, cut, folded and judged.
 //!
 //! Every mark lies outside every bleed and inside the printable area. What finds no room is left out with a
-//! [`Remark`](super::Remark) that says how much is missing.
+//! [`Remark`] that says how much is missing.
 
 mod edges;
 mod guides;
