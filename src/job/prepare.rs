@@ -67,7 +67,7 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
     let condition = faults.take(of_card(&model, &assets));
     let (Some(condition), true) = (condition, faults.is_empty()) else { return Err(faults) };
 
-    let set = typeset::typeset(&model, &assets)?;
+    let set = typeset::typeset(&model, &assets, &condition)?;
     let pages: Arc<[u8]> = set.pdf.into();
     let artwork = Artwork::open(&pages, &text.name, &OpenOptions::default())?;
     let faces = faces(&artwork)?;

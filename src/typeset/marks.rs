@@ -45,6 +45,17 @@ pub(super) fn around(shown: ComboShown, digits: Rect, limit: Rect) -> Option<Bez
     }
 }
 
+/// The width and height that a mark takes with the digits inside or beside it, the digits in its middle.
+pub(super) fn needs(shown: ComboShown, digits: Rect) -> (f64, f64) {
+    let air = digits.height() * AIR;
+    match shown {
+        ComboShown::Row => (digits.width(), digits.height()),
+        ComboShown::Circle => (digits.width() + air * 2.0, digits.height() + air),
+        ComboShown::Diamond => (digits.width() + air * 3.0, digits.height() + air),
+        ComboShown::Arrow => (digits.width() + digits.height() * 1.08 + air * 2.0, digits.height()),
+    }
+}
+
 /// A five-pointed star inside a circle of `radius` around `middle`: the mark of a signature hole.
 pub(super) fn star(middle: Point, radius: f64) -> BezPath {
     // The inner corners of a regular pentagram lie at (3 − √5)/2 of its radius.

@@ -18,6 +18,7 @@ use std::sync::Arc;
 
 use crate::card::{GridPlan, Overset, Side, Trace};
 use crate::fault::{Faults, Result};
+use crate::ink::{Condition, Judge};
 use crate::model::Model;
 use page::Page;
 use pictures::Pictures;
@@ -38,12 +39,13 @@ pub struct Typeset {
     pub trace: Trace,
 }
 
-/// Sets a card.
+/// Sets a card for a print condition, which decides whether black or bare paper reads better on a tee's fill.
 ///
 /// # Errors
 /// Files that are missing or cannot be used, rows or columns that have no room on their panels, characters that a font
 /// does not have: all of them in one run, each with its place in the card file.
-pub fn typeset(model: &Model, assets: &Assets) -> Result<Typeset> {
+pub fn typeset(model: &Model, assets: &Assets, condition: &Condition) -> Result<Typeset> {
+    let judge = Judge::new(condition)?.with_spots(&model.spots());
     let format = model.format();
     let mut pictures = Pictures::default();
     let mut faults = Faults::new();
@@ -54,7 +56,9 @@ pub fn typeset(model: &Model, assets: &Assets) -> Result<Typeset> {
         faults.take(blocks::set(&mut page, model, assets, &mut pictures));
         let section = model.file.grid.as_ref().filter(|g| grid::side(g) == side);
         if let (Some(section), Some(numbers)) = (section, model.scorecard()) {
-            grid = faults.take(grid::set(&mut page, model, section, &numbers)).or(grid);
+            let tee_numbers = palette::numbers(model, &judge);
+            let set = grid::set(&mut page, model, section, &numbers, &tee_numbers);
+            grid = faults.take(set).or(grid);
         }
         faults.extend(std::mem::take(&mut page.faults));
         pages.push(page);

@@ -1,22 +1,23 @@
-use crate::ink::Colour;
+use crate::ink::{Colour, Judge, Overprint, contrast, layered};
+use crate::model::{Model, TeeShown};
 
-/// Black or bare paper, whichever reads better on `fill`: by the WCAG 2.2 contrast of what its process tints look like as plain
-/// subtractive mixtures.
-pub(super) fn readable_on(fill: &Colour) -> Colour {
-    let light = luminance(fill);
-    if (1.0 + 0.05) / (light + 0.05) > (light + 0.05) / 0.05 { Colour::WHITE } else { Colour::BLACK }
+/// The colour of each tee's numbers on its fill: as stated, else black or bare paper, whichever reads better on the card's own paper.
+/// For tees that are shown by coloured numbers it is the tee's own colour, where none is stated.
+pub(super) fn numbers(model: &Model, judge: &Judge) -> Vec<Colour> {
+    let number = |tee: &crate::model::TeeSection| {
+        let colour = model.colour(&tee.colour);
+        match (&tee.numbers, tee.shown) {
+            (Some(stated), _) => model.colour(stated),
+            (None, TeeShown::Numbers) => colour,
+            (None, TeeShown::Fill) => readable_on(&colour, judge),
+        }
+    };
+    model.file.tees.iter().map(number).collect()
 }
 
-fn luminance(colour: &Colour) -> f64 {
-    match colour {
-        Colour::Gray(gray) => *gray,
-        Colour::Rgb([r, g, b]) => 0.2126 * r + 0.7152 * g + 0.0722 * b,
-        Colour::Cmyk([c, m, y, k]) => {
-            let [r, g, b] = [c, m, y].map(|v| ((1.0 - v) * (1.0 - k)).powf(2.2));
-            0.2126 * r + 0.7152 * g + 0.0722 * b
-        }
-        Colour::Lab([l, ..]) => (l / 100.0).powf(2.4),
-        Colour::Inks { look, .. } => luminance(look),
-        Colour::Calibrated { plain, .. } => luminance(plain),
-    }
+/// Black, which overprints, or bare paper, which knocks out: the one of higher contrast (WCAG 2.2) as it prints.
+fn readable_on(fill: &Colour, judge: &Judge) -> Colour {
+    let ground = judge.lab(fill);
+    let black = judge.lab(&layered(&Colour::BLACK, fill, Overprint::Mode1));
+    if contrast(judge.paper(), ground) > contrast(black, ground) { Colour::WHITE } else { Colour::BLACK }
 }

@@ -3,17 +3,15 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use fairfold::artwork::{Artwork, OpenOptions};
-use fairfold::card::{Card, Side, Trace};
+use fairfold::card::{Card, Trace};
 use fairfold::check::{CHECKS, Check, Finding, Limits, Outcome, Severity, run, run_one};
 use fairfold::fault::{Source, Text};
 use fairfold::grid::recognise;
-use fairfold::model::{Syntax, read};
-use fairfold::typeset::{Assets, typeset};
+use fairfold::job::{CardSource, CardWishes, Files, prepare};
+use fairfold::model::Syntax;
 use serde::Deserialize;
-
-use super::hand_card;
 
 /// One case.
 #[derive(Deserialize)]
@@ -59,22 +57,17 @@ pub(super) fn good() -> String {
 
 /// A card file's card, its pages set and read as they will print.
 pub(super) fn card_of(text: &str) -> Card {
-    let model = read(&Text::new("case.toml", text), Syntax::Toml).unwrap_or_else(|f| panic!("{f}"));
-    let set = typeset(&model, &Assets::new()).unwrap_or_else(|f| panic!("{f}"));
-    let pages = Artwork::open(&set.pdf, "case.toml", &OpenOptions::default()).unwrap_or_else(|f| panic!("{f}"));
-    let face = |(page, side)| pages.face(page, side).unwrap_or_else(|f| panic!("{f}"));
-    Card {
-        title: model.file.card.title.clone(),
-        file: "case.toml".to_owned(),
-        format: model.format(),
-        carts: model.file.card.carts,
-        faces: [(1, Side::Outside), (2, Side::Inside)].map(face).to_vec(),
-        grid: set.grid,
-        numbers: model.scorecard(),
-        required: model.file.card.required.clone(),
-        oversets: set.oversets,
-        trace: set.trace,
-        ..hand_card::card()
+    let source = CardSource::File(Text::new("case.toml", text), Syntax::Toml);
+    let prepared = prepare(&source, &NoFiles, &CardWishes::default());
+    prepared.unwrap_or_else(|f| panic!("{f}")).card
+}
+
+/// The cases name no other files.
+struct NoFiles;
+
+impl Files for NoFiles {
+    fn read(&self, name: &str) -> fairfold::fault::Result<Arc<[u8]>> {
+        panic!("a case names {name}")
     }
 }
 

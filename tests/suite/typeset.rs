@@ -10,7 +10,7 @@ use std::sync::Arc;
 use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::card::{ColumnRole, Direction, Face, GridPlan, Half, Mark, RowRole, Side};
 use fairfold::fault::Text;
-use fairfold::ink::Colour;
+use fairfold::ink::{Colour, Condition};
 use fairfold::model::{Model, Syntax, read};
 use fairfold::typeset::{Assets, Typeset, typeset};
 use fairfold::unit::{Length, Rect};
@@ -27,7 +27,7 @@ fn model(changes: &[(&str, &str)]) -> Model {
 }
 
 fn set(changes: &[(&str, &str)]) -> Typeset {
-    typeset(&model(changes), &Assets::new()).unwrap_or_else(|f| panic!("{f}"))
+    typeset(&model(changes), &Assets::new(), &Condition::uncoated()).unwrap_or_else(|f| panic!("{f}"))
 }
 
 /// The grid read down, its top at the left; the heading stands over it there.
@@ -261,6 +261,23 @@ fn black_text_overprints_and_paper_text_does_not() {
 }
 
 #[test]
+fn numbers_on_a_fill_are_black_or_paper_whichever_reads_better() {
+    // Measured on uncoated stock (FOGRA29L): solid yellow is L* 88.85 and calls for black; the dark moss calls for paper.
+    let colour_of = |fill: &str, number: &str| {
+        let set = set(&[("process = [60, 20, 80, 40]", fill)]);
+        let elements = face(&set, Side::Inside).elements;
+        let runs = elements.iter().filter_map(|e| match &e.mark {
+            Mark::Text(run) if run.text == number => run.fill.as_ref()?.flat().cloned(),
+            _ => None,
+        });
+        runs.collect::<Vec<_>>()
+    };
+    // 531 stands in Alder's row, and in that of Alder-Birch on Alder's fill.
+    assert_eq!(colour_of("process = [60, 20, 80, 40]", "531"), [Colour::WHITE, Colour::WHITE]);
+    assert_eq!(colour_of("process = [0, 0, 100, 0]", "531"), [Colour::BLACK, Colour::BLACK]);
+}
+
+#[test]
 fn a_number_too_wide_for_its_cell_says_by_how_much() {
     // Archivo Narrow's figures are 0.456 em wide (its hmtx table, read with fontTools): three at 30 pt are 41.04 pt.
     let set = set(&[("size = \"9 pt\"", "size = \"30 pt\"")]);
@@ -270,6 +287,28 @@ fn a_number_too_wide_for_its_cell_says_by_how_much() {
     assert_eq!(over.place.panel, Some(1));
     // Its capitals are 0.686 em: 20.58 pt in a row of 0.22 in, 15.84 pt.
     assert!(set.oversets.iter().any(|o| o.in_height && o.needs == Length::from_pt(20.58)));
+}
+
+#[test]
+fn a_ring_without_room_says_so() {
+    let set = set(&DOWN);
+    // Read down, three figures of 12.31 pt and a ring around them go into a row of 0.22 in, 15.84 pt: too little.
+    let rings = set.oversets.iter().filter(|o| o.place.words().ends_with("mark of a combination"));
+    assert_eq!(rings.count(), 18);
+    assert!(self::set(&[]).oversets.is_empty());
+}
+
+#[test]
+fn a_grid_that_reads_down_makes_its_own_room_where_no_heights_are_stated() {
+    let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/sallow-moss.toml")).unwrap();
+    let heights: Vec<String> = ["0.25 in", "0.22 in", "0.2 in"].map(|h| format!(", height = \"{h}\"")).to_vec();
+    let mut changes: Vec<(&str, &str)> = DOWN.to_vec();
+    changes.extend(heights.iter().map(|h| (h.as_str(), "")));
+    assert!(text.contains(&heights[0]));
+    let set = set(&changes);
+    look("down-free", &set);
+    let numbers = set.oversets.iter().filter(|o| !o.place.words().ends_with("mark of a combination"));
+    assert_eq!(numbers.count(), 0);
 }
 
 #[test]
@@ -284,7 +323,7 @@ fn text_that_overflows_its_block_says_by_how_much() {
 #[test]
 fn a_character_that_the_font_lacks_is_a_fault_with_its_line() {
     let model = model(&[("A ball on the ferry rope", "A ball ⛳ on the ferry rope")]);
-    let faults = typeset(&model, &Assets::new()).unwrap_err().to_string();
+    let faults = typeset(&model, &Assets::new(), &Condition::uncoated()).unwrap_err().to_string();
     assert!(faults.contains("ArchivoNarrow-Regular has no “⛳” (U+26F3)"), "{faults}");
     assert!(faults.starts_with("sallow-moss.toml:86:"), "{faults}");
 }
@@ -323,7 +362,7 @@ fn with_picture(file: &str, bytes: &Arc<[u8]>, more: &str) -> fairfold::fault::R
     let mut block = String::new();
     write!(block, "fill = \"moss\"\nblock = [\n    {{ block = \"picture\", file = \"{file}\", at = {{ x = \"0 in\", y = \"3 in\", width = \"6 in\", height = \"3 in\" }}{more} }},").unwrap();
     let assets = Assets::from([(file.to_owned(), Arc::clone(bytes))]);
-    typeset(&model(&[("fill = \"moss\"\nblock = [", &block)]), &assets)
+    typeset(&model(&[("fill = \"moss\"\nblock = [", &block)]), &assets, &Condition::uncoated())
 }
 
 #[test]
@@ -399,7 +438,7 @@ fn every_demo_card_is_set() {
         let model = read(&text, Syntax::Toml).unwrap_or_else(|f| panic!("{f}"));
         let files = model.external_files().into_iter();
         let assets = files.map(|(file, _)| (file.clone(), fs::read(root.join(file)).unwrap().into())).collect();
-        let set = typeset(&model, &assets).unwrap_or_else(|f| panic!("{f}"));
+        let set = typeset(&model, &assets, &Condition::uncoated()).unwrap_or_else(|f| panic!("{f}"));
         look(name, &set);
         judged(&set.pdf, "qpdf", "qpdf", &["--check", "FILE"]);
     }

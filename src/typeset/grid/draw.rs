@@ -130,7 +130,7 @@ fn set_cell(page: &mut Page, setting: &Setting<'_>, (row, column): (usize, usize
         frame,
         digits: Points::new(x.to_pt(), (size.height - y).to_pt(), (x + width).to_pt(), (size.height - y + cap).to_pt()),
     };
-    setting.draw_marks(page, row, column, number, &look.text);
+    let mark_short = setting.draw_marks(page, (row, column), number, &look.text);
     if signature {
         marked::star(page, number, &look.text);
     }
@@ -142,6 +142,10 @@ fn set_cell(page: &mut Page, setting: &Setting<'_>, (row, column): (usize, usize
     let spot = Spot { rect, panel: setting.panel(rect), what: &what, span: &place };
     if needs > room {
         page.overset(&spot, &line.text, room, needs, false);
+    }
+    if let Some((needs, room)) = mark_short {
+        let what = format!("{what}, mark of a combination");
+        page.overset(&Spot { what: &what, ..spot }, &line.text, room, needs, false);
     }
     let high = size.height - setting.rule();
     if cap > high {

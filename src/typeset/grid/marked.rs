@@ -22,22 +22,37 @@ pub(super) struct Number {
 const STROKE: Length = Length::units(Length::PER_PT * 7 / 10);
 
 impl Setting<'_> {
-    /// Combinations shown as marks at this tee's number.
-    pub(super) fn draw_marks(&self, page: &mut Page, row: usize, column: usize, number: Number, text: &Colour) {
+    /// Combinations shown as marks at this tee's number. Where one has too little room: what it needs and what there is.
+    pub(super) fn draw_marks(
+        &self,
+        page: &mut Page,
+        (row, column): (usize, usize),
+        number: Number,
+        text: &Colour,
+    ) -> Option<(Length, Length)> {
+        let mut short = None;
         let (Some(RowRole::Tee(tee)), Some(ColumnRole::Hole(hole))) =
             (self.rows.get(row).map(|r| &r.ask.role), self.columns.get(column).map(|c| &c.ask.role))
         else {
-            return;
+            return None;
         };
-        let Some(tee) = self.model.file.tees.get(*tee) else { return };
+        let tee = self.model.file.tees.get(*tee)?;
         let at = usize::from(*hole).saturating_sub(1);
         for combo in &self.model.file.combos {
             if combo.tees.get(at) != Some(&tee.name) {
                 continue;
             }
-            let Some(path) = marks::around(combo.shown, number.digits, limit(number.frame.size(), self.rule())) else {
-                continue;
-            };
+            let limit = limit(number.frame.size(), self.rule());
+            let Some(path) = marks::around(combo.shown, number.digits, limit) else { continue };
+            let (wide, high) = marks::needs(combo.shown, number.digits);
+            if wide > limit.width() || high > limit.height() {
+                let (needs, room) = if wide - limit.width() > high - limit.height() {
+                    (wide, limit.width())
+                } else {
+                    (high, limit.height())
+                };
+                short = Some((Length::from_pt(needs), Length::from_pt(room)));
+            }
             let colour = combo.colour.as_ref().map_or_else(|| text.clone(), |c| self.model.colour(c));
             let path = number.frame.path(&path);
             match combo.shown {
@@ -45,6 +60,7 @@ impl Setting<'_> {
                 _ => page.stroke(path, STROKE, &colour),
             }
         }
+        short
     }
 
     /// Whether a star stands at this number.

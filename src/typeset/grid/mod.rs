@@ -13,6 +13,7 @@ use super::page::Page;
 use super::plan::{ColumnAsk, GridAsk, Laid, Lie, Margins, Misfit, RowAsk, lay};
 use crate::card::{Direction, Format, GridPlan, Side};
 use crate::fault::{Fault, Result};
+use crate::ink::Colour;
 use crate::model::{DirectionName, FaceName, GridSection, Model, TopName};
 use crate::scorecard::Scorecard;
 use crate::unit::Length;
@@ -26,6 +27,8 @@ struct Setting<'a> {
     section: &'a GridSection,
     format: &'a Format,
     types: Types,
+    /// The colour of each tee's numbers.
+    tee_numbers: &'a [Colour],
     rows: Vec<GridRow>,
     columns: Vec<GridColumn>,
     /// What each cell says, row by row.
@@ -54,7 +57,13 @@ pub(super) const fn side(section: &GridSection) -> Side {
 }
 
 /// Sets the grid on its page and gives its plan.
-pub(super) fn set(page: &mut Page, model: &Model, section: &GridSection, numbers: &Scorecard) -> Result<GridPlan> {
+pub(super) fn set(
+    page: &mut Page,
+    model: &Model,
+    section: &GridSection,
+    numbers: &Scorecard,
+    tee_numbers: &[Colour],
+) -> Result<GridPlan> {
     let format = model.format();
     let direction = match (section.direction, section.top) {
         (DirectionName::Across, _) => Direction::Across,
@@ -68,7 +77,7 @@ pub(super) fn set(page: &mut Page, model: &Model, section: &GridSection, numbers
     let lie = Lie { direction, flat: format.flat };
     let types = Types::of(section)?;
     let side = side(section);
-    let mut setting = Setting { model, section, format: &format, types, rows, columns, texts, lie, side };
+    let mut setting = Setting { model, section, format: &format, types, tee_numbers, rows, columns, texts, lie, side };
     type_of::measure(&mut setting);
     let laid = laid(&setting)?;
     let stands = type_of::stands(&setting, &laid);

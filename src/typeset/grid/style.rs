@@ -3,8 +3,7 @@
 use super::Setting;
 use crate::card::{ColumnRole, RowRole};
 use crate::ink::Colour;
-use crate::model::{ColourText, RowSection, TeeSection, TeeShown};
-use crate::typeset::palette::readable_on;
+use crate::model::{ColourText, RowSection, TeeShown};
 
 /// How a cell looks.
 #[derive(Clone, PartialEq, Debug)]
@@ -31,8 +30,7 @@ impl Setting<'_> {
         let text = self.stated(section.and_then(|s| s.colour.as_ref()));
         match self.rows.get(row).map(|r| &r.ask.role) {
             Some(RowRole::Tee(n)) => {
-                let own = self.model.file.tees.get(*n).map(|tee| self.tee_look(tee, tint.as_ref()));
-                let own = own.unwrap_or(Look { fill: tint, text: Colour::BLACK });
+                let own = self.tee_look(*n, tint.as_ref()).unwrap_or(Look { fill: tint, text: Colour::BLACK });
                 Look { text: text.unwrap_or(own.text), ..own }
             }
             Some(RowRole::Combo(n)) => {
@@ -45,17 +43,13 @@ impl Setting<'_> {
     }
 
     /// A tee's numbers on its fill, or in its colour on `ground`.
-    fn tee_look(&self, tee: &TeeSection, ground: Option<&Colour>) -> Look {
-        let colour = self.model.colour(&tee.colour);
-        match tee.shown {
-            TeeShown::Numbers => {
-                Look { fill: ground.cloned(), text: self.stated(tee.numbers.as_ref()).unwrap_or(colour) }
-            }
-            TeeShown::Fill => {
-                let text = self.stated(tee.numbers.as_ref()).unwrap_or_else(|| readable_on(&colour));
-                Look { fill: Some(colour), text }
-            }
-        }
+    fn tee_look(&self, tee: usize, ground: Option<&Colour>) -> Option<Look> {
+        let (section, text) = (self.model.file.tees.get(tee)?, self.tee_numbers.get(tee)?.clone());
+        let fill = match section.shown {
+            TeeShown::Numbers => ground.cloned(),
+            TeeShown::Fill => Some(self.model.colour(&section.colour)),
+        };
+        Some(Look { fill, text })
     }
 
     /// The look of a cell where it differs from its row's: the holes of a combination show the tee that they play from.
@@ -66,7 +60,7 @@ impl Setting<'_> {
             return None;
         };
         let name = self.model.file.combos.get(*n)?.tees.get(usize::from(*hole).checked_sub(1)?)?;
-        let tee = self.model.file.tees.iter().find(|t| t.name == *name)?;
-        Some(self.tee_look(tee, self.row_look(row).fill.as_ref()))
+        let tee = self.model.file.tees.iter().position(|t| t.name == *name)?;
+        self.tee_look(tee, self.row_look(row).fill.as_ref())
     }
 }
