@@ -34,6 +34,7 @@ mod suite {
     mod press_placing;
     mod print_checks;
     mod program;
+    mod recognised;
     mod reports;
     mod room_checks;
     mod row_economy;
