@@ -25,6 +25,9 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
         remark("no press file was written: mend the card, or waive a finding with its reason in the limits file");
         return Ok(ExitCode::from(code));
     }
+    if !(checked.findings.is_empty() && checked.waived.is_empty()) {
+        remark(&crate::cli::reported(&prepared.card, &limits, &checked, args.card.report, true)?);
+    }
     let progress = Progress::begin("writing the press file and reading it back");
     let imposed = job::impose(&prepared, &checked, &wishes, date)?;
     drop(progress);
