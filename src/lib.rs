@@ -8,7 +8,7 @@
 //! 2. **Check.** [`mod@check`] holds the [`card::Card`] against limits: can it be read, written on, folded and cut; is it true
 //!    ([`scorecard`]); how it looks on the paper is judged by [`ink`]. [`report`] says what was found.
 //! 3. **Plan.** [`sheet`] lays stations and marks on the press sheet, in exact lengths ([`mod@unit`]) and with no PDF in sight.
-//! 4. **Press.** [`press`] places the pages as they are, writes marks, inks and the output intent, and reads its own bytes back before
+//! 4. **Press.** [`press`] lays the pages, as they are ([`mod@place`]), on the sheet, writes marks, inks and the output intent, and reads its own bytes back before
 //!    anyone else does. What it writes with stands in [`pdf`] and [`font`].
 //!
 //! [`job`] knows the whole way and touches no disk; [`cli`] does. What cannot run is a [`fault`], with its place and the way out.
@@ -25,6 +25,7 @@ pub mod ink;
 pub mod job;
 pub mod model;
 pub mod pdf;
+pub mod place;
 pub mod press;
 pub mod report;
 pub mod scorecard;

@@ -3,14 +3,8 @@
 //! [`write()`] makes each source page one form, whose streams are copied byte for byte, and draws it at every station; [`verify()`] reads
 //! the bytes again with a reader of its own and compares what it finds with the plan. The last station on the way of a card.
 
-mod copy;
 mod info;
-mod layers;
 mod marks;
-mod names;
-mod place;
-mod prune;
-mod share;
 mod slug;
 mod standard;
 mod verify;

@@ -2,12 +2,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use lopdf::{Dictionary, Object, ObjectId};
 
-use super::copy::Copier;
-use super::{Art, PressInfo, fault, layers, marks, place, share, standard};
+use super::{Art, PressInfo, fault, marks, standard};
 use crate::artwork::SourcePage;
 use crate::card::Side;
 use crate::fault::{Fault, Faults, Result, Source};
 use crate::pdf::{Boxes, Content, Document};
+use crate::place::{self, Copier};
 use crate::sheet::{Form, Sheet};
 use crate::unit::{Length, Point};
 
@@ -57,7 +57,7 @@ pub fn write(sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<Vec<u8>> {
     for form in &sheet.forms {
         draw(&mut document, sheet, form, &faces, info, grouped)?;
     }
-    if let Some(properties) = layers::properties(&copiers) {
+    if let Some(properties) = place::properties(&copiers) {
         document.catalog_mut().set("OCProperties", properties);
     }
     standard::output_intent(&mut document, info)?;
@@ -92,7 +92,7 @@ pub(super) fn page(sheet: &Sheet, art: &Art) -> Result<(SourcePage, Point)> {
 fn shared(document: &mut Document, copiers: &[Copier], faces: &mut BTreeMap<Side, Placed>) {
     let mut ids: BTreeSet<ObjectId> = copiers.iter().flat_map(Copier::made).collect();
     ids.extend(faces.values().map(|p| p.form));
-    let moved = share::share(document.objects_mut(), ids);
+    let moved = place::share(document.objects_mut(), ids);
     for placed in faces.values_mut() {
         placed.form = moved.get(&placed.form).copied().unwrap_or(placed.form);
     }

@@ -2,17 +2,16 @@ use kurbo::Rect;
 use lopdf::{Dictionary, Object, ObjectId, Stream};
 
 use super::copy::Copier;
-use super::fault;
 use super::names::mentioned;
 use super::prune::Scope;
 use crate::artwork::SourcePage;
-use crate::fault::Result;
+use crate::fault::{Fault, Result, Source};
 use crate::pdf::{Content, Document};
 
 /// Makes a source page a form (ISO 32000-1, 8.10) in face space: BBox is the page's BleedBox in its own space, and Matrix takes the
 /// trim's lower left corner, as the page is shown, to the origin. A page with one content stream keeps it byte for byte; several are
 /// joined, which is the only re-encoding. Annotations that print are drawn after it.
-pub(super) fn place(document: &mut Document, copier: &mut Copier, page: &SourcePage) -> Result<ObjectId> {
+pub fn place(document: &mut Document, copier: &mut Copier, page: &SourcePage) -> Result<ObjectId> {
     let art = copier.art();
     let scope = Scope::page(page.resources.clone());
     let names = mentioned(&art.page_content(page));
@@ -33,7 +32,7 @@ pub(super) fn place(document: &mut Document, copier: &mut Copier, page: &SourceP
     }
     let mut stream = Stream::new(dict, bytes);
     if page.contents.len() != 1 {
-        stream.compress().map_err(|why| fault(format!("a page cannot be deflated: {why}")))?;
+        stream.compress().map_err(|why| Fault::new(Source::Nowhere, format!("a page cannot be deflated: {why}")))?;
     }
     let form = out.add_object(stream.with_compression(false));
     if page.annotations.is_empty() {
