@@ -11,7 +11,7 @@ use crate::artwork::Artwork;
 ///
 /// Objects wait in a queue, so that neither circles nor depth matter. The bytes of streams are copied as they are; only the
 /// dictionaries of forms, patterns and Type 3 fonts change: they get the resources they use and no others.
-pub struct Copier<'a> {
+pub(super) struct Copier<'a> {
     art: &'a Artwork,
     known: BTreeMap<ObjectId, ObjectId>,
     waiting: VecDeque<Waiting>,
@@ -42,12 +42,12 @@ const NOT_DRAWN: [&[u8]; 11] = [
 
 impl<'a> Copier<'a> {
     /// A copier of objects of this file.
-    pub const fn new(art: &'a Artwork) -> Self {
+    pub(super) const fn new(art: &'a Artwork) -> Self {
         Self { art, known: BTreeMap::new(), waiting: VecDeque::new() }
     }
 
     /// The file it copies from.
-    pub const fn art(&self) -> &'a Artwork {
+    pub(super) const fn art(&self) -> &'a Artwork {
         self.art
     }
 
@@ -57,7 +57,7 @@ impl<'a> Copier<'a> {
     }
 
     /// Every object that was made.
-    pub fn made(&self) -> impl Iterator<Item = ObjectId> {
+    pub(super) fn made(&self) -> impl Iterator<Item = ObjectId> {
         self.known.values().copied()
     }
 

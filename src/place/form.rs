@@ -11,7 +11,7 @@ use crate::pdf::{Content, Document};
 /// Makes a source page a form (ISO 32000-1, 8.10) in face space: BBox is the page's BleedBox in its own space, and Matrix takes the
 /// trim's lower left corner, as the page is shown, to the origin. A page with one content stream keeps it byte for byte; several are
 /// joined, which is the only re-encoding. Annotations that print are drawn after it.
-pub fn place(document: &mut Document, copier: &mut Copier, page: &SourcePage) -> Result<ObjectId> {
+pub(super) fn place(document: &mut Document, copier: &mut Copier, page: &SourcePage) -> Result<ObjectId> {
     let art = copier.art();
     let scope = Scope::page(page.resources.clone());
     let names = mentioned(&art.page_content(page));

@@ -4,7 +4,7 @@ use super::copy::Copier;
 
 /// The layers that were copied, in the state in which they print: one configuration with a name and no usage events, as PDF/X-4 asks
 /// (ISO 15930-7, restated). `None` where nothing that is drawn hangs on a layer.
-pub fn properties(copiers: &[Copier]) -> Option<Dictionary> {
+pub(super) fn properties(copiers: &[Copier]) -> Option<Dictionary> {
     let mut all: Vec<Object> = Vec::new();
     let mut off: Vec<Object> = Vec::new();
     for copier in copiers {

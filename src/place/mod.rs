@@ -5,10 +5,8 @@ mod copy;
 mod form;
 mod layers;
 mod names;
+mod placer;
 mod prune;
 mod share;
 
-pub use copy::Copier;
-pub use form::place;
-pub use layers::properties;
-pub use share::share;
+pub use placer::{Placed, Placer};

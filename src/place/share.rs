@@ -5,7 +5,7 @@ use md5::{Digest as _, Md5};
 
 /// Makes equal objects one: two artwork files with the same font, profile or picture carry it once. Layers stay apart even where they
 /// look the same, for each is switched by itself. Gives where each object that went is now.
-pub fn share(out: &mut Document, mut ids: BTreeSet<ObjectId>) -> BTreeMap<ObjectId, ObjectId> {
+pub(super) fn share(out: &mut Document, mut ids: BTreeSet<ObjectId>) -> BTreeMap<ObjectId, ObjectId> {
     let mut moved: BTreeMap<ObjectId, ObjectId> = BTreeMap::new();
     // Objects that refer to equal objects become equal themselves, one level a round.
     loop {

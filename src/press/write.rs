@@ -7,7 +7,7 @@ use crate::artwork::SourcePage;
 use crate::card::Side;
 use crate::fault::{Fault, Faults, Result, Source};
 use crate::pdf::{Boxes, Content, Document};
-use crate::place::{self, Copier};
+use crate::place::Placer;
 use crate::sheet::{Form, Sheet};
 use crate::unit::{Length, Point};
 
@@ -16,7 +16,7 @@ const OFF_SIZE: Length = Length::um(500);
 
 /// A face ready to be drawn.
 #[derive(Clone, Copy, Debug)]
-struct Placed {
+struct Laid {
     form: ObjectId,
     /// From the card's lower left corner to the page's trim; nothing for a page that is the card's size to the unit.
     shift: Point,
@@ -32,33 +32,26 @@ pub fn write(sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<Vec<u8>> {
     for spot in info.spots {
         document.define_spot(spot)?;
     }
-    let mut copiers: Vec<Copier> = Vec::new();
-    let mut faces: BTreeMap<Side, Placed> = BTreeMap::new();
+    let mut placer = Placer::default();
+    let mut faces: BTreeMap<Side, Laid> = BTreeMap::new();
     let mut faults = Faults::new();
-    let mut grouped = false;
     for side in sides(sheet) {
         let Some(art) = arts.iter().find(|a| a.side == side) else {
             faults.push(Fault::new(Source::Nowhere, format!("no page was given for the {side}")));
             continue;
         };
         let Some((page, shift)) = faults.take(page(sheet, art)) else { continue };
-        grouped |= page.group.is_some();
-        let at = copiers.iter().position(|c| std::ptr::eq(c.art(), art.artwork)).unwrap_or_else(|| {
-            copiers.push(Copier::new(art.artwork));
-            copiers.len() - 1
-        });
-        let Some(copier) = copiers.get_mut(at) else { continue };
-        if let Some(form) = faults.take(place::place(&mut document, copier, &page)) {
-            faces.insert(side, Placed { form, shift });
+        if let Some(form) = faults.take(placer.place(&mut document, art.artwork, &page)) {
+            faces.insert(side, Laid { form, shift });
         }
     }
     faults.or(())?;
-    shared(&mut document, &copiers, &mut faces);
-    for form in &sheet.forms {
-        draw(&mut document, sheet, form, &faces, info, grouped)?;
+    let placed = placer.finish(&mut document);
+    for laid in faces.values_mut() {
+        laid.form = placed.form(laid.form);
     }
-    if let Some(properties) = place::properties(&copiers) {
-        document.catalog_mut().set("OCProperties", properties);
+    for form in &sheet.forms {
+        draw(&mut document, sheet, form, &faces, info, placed.grouped)?;
     }
     standard::output_intent(&mut document, info)?;
     document.save(&standard::saving(info))
@@ -88,28 +81,18 @@ pub(super) fn page(sheet: &Sheet, art: &Art) -> Result<(SourcePage, Point)> {
     Ok((page, Point::new(dx.half(), dy.half())))
 }
 
-/// Makes equal objects of all inputs one.
-fn shared(document: &mut Document, copiers: &[Copier], faces: &mut BTreeMap<Side, Placed>) {
-    let mut ids: BTreeSet<ObjectId> = copiers.iter().flat_map(Copier::made).collect();
-    ids.extend(faces.values().map(|p| p.form));
-    let moved = place::share(document.objects_mut(), ids);
-    for placed in faces.values_mut() {
-        placed.form = moved.get(&placed.form).copied().unwrap_or(placed.form);
-    }
-}
-
 /// One form of the sheet as a page.
 fn draw(
     document: &mut Document,
     sheet: &Sheet,
     form: &Form,
-    faces: &BTreeMap<Side, Placed>,
+    faces: &BTreeMap<Side, Laid>,
     info: &PressInfo,
     grouped: bool,
 ) -> Result<()> {
     let mut content = Content::new();
     for station in &form.stations {
-        let Some(Placed { form, shift }) = faces.get(&station.face) else {
+        let Some(Laid { form, shift }) = faces.get(&station.face) else {
             return Err(fault(format!("no page was given for the {}", station.face)));
         };
         content.save().rect(station.piece(sheet.format.bleed)).clip();
