@@ -29,6 +29,7 @@ mod suite {
     mod limits_file;
     mod numbers;
     mod one_check;
+    mod page_block;
     mod press;
     mod press_files;
     mod press_placing;

@@ -49,11 +49,10 @@ pub fn prepare(source: &CardSource, files: &dyn Files, wishes: &CardWishes) -> R
 }
 
 fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
-    if wishes.is_any() {
-        let fault = Fault::new(
-            Source::Option("--size, --fold, --condition, --carts, --password".to_owned()),
-            "are for artwork PDFs",
-        );
+    let own = CardWishes { password: None, ..wishes.clone() };
+    if own.is_any() {
+        let fault =
+            Fault::new(Source::Option("--size, --fold, --condition, --carts".to_owned()), "are for artwork PDFs");
         return Err(fault.hint(format!("{} says these itself, under [card]", text.name)).into());
     }
     let model = model::read(text, syntax)?;
@@ -67,10 +66,13 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
     let condition = faults.take(of_card(&model, &assets));
     let (Some(condition), true) = (condition, faults.is_empty()) else { return Err(faults) };
 
-    let set = typeset::typeset(&model, &assets, &condition)?;
+    let opening = OpenOptions { password: wishes.password.clone(), ..OpenOptions::default() };
+    let set = typeset::typeset(&model, &assets, &condition, &opening)?;
     let pages: Arc<[u8]> = set.pdf.into();
     let artwork = Artwork::open(&pages, &text.name, &OpenOptions::default())?;
     let faces = faces(&artwork)?;
+    // A grid that came as artwork is found like any other.
+    let (found, read) = set.grid.is_none().then(|| grid::recognise(&faces)).flatten().unzip();
     let card = Card {
         title: model.file.card.title.clone(),
         file: text.name.clone(),
@@ -78,8 +80,8 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
         carts: model.file.card.carts,
         condition,
         faces,
-        grid: set.grid,
-        numbers: model.scorecard(),
+        grid: set.grid.or(found),
+        numbers: model.scorecard().or(read),
         required: model.file.card.required.clone(),
         spots: model.spots(),
         oversets: set.oversets,

@@ -1,6 +1,7 @@
 //! Card file to pages: the typesetter. It lays out the grid exactly, sets the panels' blocks and writes one PDF, the outside
 //! first, which the artwork reader then reads like any other.
 
+mod artworks;
 mod blocks;
 mod frame;
 mod grid;
@@ -16,10 +17,13 @@ mod write;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::artwork::OpenOptions;
 use crate::card::{GridPlan, Overset, Side, Trace};
 use crate::fault::{Faults, Result};
 use crate::ink::{Condition, Judge};
 use crate::model::Model;
+use artworks::Artworks;
+use blocks::Files;
 use page::Page;
 use pictures::Pictures;
 
@@ -39,21 +43,22 @@ pub struct Typeset {
     pub trace: Trace,
 }
 
-/// Sets a card for a print condition, which decides whether black or bare paper reads better on a tee's fill.
+/// Sets a card for a print condition, which decides whether black or bare paper reads better on a tee's fill. `opening` says how
+/// artwork PDFs are opened.
 ///
 /// # Errors
 /// Files that are missing or cannot be used, rows or columns that have no room on their panels, characters that a font
 /// does not have: all of them in one run, each with its place in the card file.
-pub fn typeset(model: &Model, assets: &Assets, condition: &Condition) -> Result<Typeset> {
+pub fn typeset(model: &Model, assets: &Assets, condition: &Condition, opening: &OpenOptions) -> Result<Typeset> {
     let judge = Judge::new(condition)?.with_spots(&model.spots());
     let format = model.format();
-    let mut pictures = Pictures::default();
+    let mut files = Files { pictures: Pictures::default(), artworks: Artworks::new(opening.clone()) };
     let mut faults = Faults::new();
     let mut grid = None;
     let mut pages = Vec::new();
     for side in [Side::Outside, Side::Inside] {
         let mut page = Page::new(side);
-        faults.take(blocks::set(&mut page, model, assets, &mut pictures));
+        faults.take(blocks::set(&mut page, model, assets, &mut files));
         let section = model.file.grid.as_ref().filter(|g| grid::side(g) == side);
         if let (Some(section), Some(numbers)) = (section, model.scorecard()) {
             let tee_numbers = palette::numbers(model, &judge);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use kurbo::{BezPath, Shape};
 
 use super::picture::Picture;
+use crate::artwork::Artwork;
 use crate::card::{Overset, Place, Side, Traced};
 use crate::fault::{Fault, Faults, Source, Span};
 use crate::font::ShapedLine;
@@ -26,6 +27,8 @@ pub(super) enum Drawn {
     Text { line: ShapedLine, at: Point, turn: Turn, colour: Colour },
     /// A picture on the parallelogram that the matrix makes of the unit square, in points; a stencil or gray one in `colour`.
     Picture { picture: Arc<Picture>, file: String, matrix: [f64; 6], clip: Option<Rect>, colour: Colour },
+    /// A page of artwork; the matrix brings its trim's lower left corner, as it is shown, to its place, in points.
+    Art { artwork: Arc<Artwork>, number: u32, matrix: [f64; 6], clip: Rect },
 }
 
 /// A face while it is set.
@@ -43,6 +46,11 @@ pub(super) struct Page {
 impl Page {
     pub(super) const fn new(side: Side) -> Self {
         Self { side, drawn: Vec::new(), parts: Vec::new(), oversets: Vec::new(), faults: Faults::new(), span: None }
+    }
+
+    /// Whether artwork is laid on it.
+    pub(super) fn has_art(&self) -> bool {
+        self.drawn.iter().any(|d| matches!(d, Drawn::Art { .. }))
     }
 
     /// A filled rectangle.

@@ -1,17 +1,20 @@
 //! Pages to PDF bytes.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use kurbo::Affine;
 use lopdf::{Dictionary, Object, ObjectId, Stream};
 
 use super::page::{Drawn, Page};
 use super::picture::{Data, Picture, Space, tinted};
+use crate::artwork::Artwork;
 use crate::card::Format;
 use crate::fault::{Fault, Result, Source};
 use crate::ink::{Colour, SpotInk};
 use crate::pdf::{Boxes, Cap, Content, Document, ImageData, ImageSpace, ImageXObject, Overprint, Saving};
-use crate::unit::Length;
+use crate::place::Placer;
+use crate::unit::{Length, Rect};
 
 /// Lines of black alone below this weight overprint (Ghent Workgroup 2022).
 const OVERPRINTS_BELOW: Length = Length::pt(2);
@@ -23,17 +26,71 @@ pub(super) fn write(pages: &[Page], format: &Format, title: &str, spots: &[SpotI
         document.define_spot(spot)?;
     }
     let boxes = Boxes::trimmed(format.trim(), format.bleed_box());
+    let placed = place(&mut document, pages)?;
     let mut pictures = BTreeMap::new();
     for page in pages {
-        let mut hand =
-            Hand { document: &mut document, content: Content::new(), pictures: &mut pictures, state: State::default() };
+        let mut hand = Hand {
+            document: &mut document,
+            content: Content::new(),
+            pictures: &mut pictures,
+            placed: &placed,
+            state: State::default(),
+        };
+        // What stands around artwork is drawn between `q` and `Q`, so that each page of artwork begins as it would alone.
+        let with_art = page.has_art();
+        if with_art {
+            hand.content.save();
+        }
         for drawn in &page.drawn {
             hand.draw(drawn)?;
         }
-        let content = hand.content;
-        document.add_page(&boxes, content, &Dictionary::new())?;
+        let mut content = hand.content;
+        if with_art {
+            content.restore();
+        }
+        document.add_page(&boxes, content, &extra(page, &placed))?;
     }
     document.save(&Saving::default().text("Title", title))
+}
+
+/// Pages of artwork as forms.
+#[derive(Default)]
+struct PlacedArt {
+    /// By file and page.
+    forms: BTreeMap<(String, u32), ObjectId>,
+    /// Whether one of them blends in a group of its own.
+    grouped: bool,
+}
+
+/// Makes all pages of artwork forms of the document, each once.
+fn place(document: &mut Document, pages: &[Page]) -> Result<PlacedArt> {
+    let mut placer = Placer::default();
+    let mut forms = BTreeMap::new();
+    for drawn in pages.iter().flat_map(|page| &page.drawn) {
+        let Drawn::Art { artwork, number, .. } = drawn else { continue };
+        if let Entry::Vacant(vacant) = forms.entry((artwork.name().to_owned(), *number)) {
+            vacant.insert(placer.place(document, artwork, &artwork.source_page(*number)?)?);
+        }
+    }
+    if forms.is_empty() {
+        return Ok(PlacedArt::default());
+    }
+    let placed = placer.finish(document);
+    let forms = forms.into_iter().map(|(key, form)| (key, placed.form(form))).collect();
+    Ok(PlacedArt { forms, grouped: placed.grouped })
+}
+
+/// What a page says beside its boxes and contents: where artwork blends in a group of its own, the page blends in the inks
+/// of the press.
+fn extra(page: &Page, placed: &PlacedArt) -> Dictionary {
+    let mut extra = Dictionary::new();
+    if placed.grouped && page.has_art() {
+        let mut group = Dictionary::new();
+        group.set("S", name("Transparency"));
+        group.set("CS", name("DeviceCMYK"));
+        extra.set("Group", group);
+    }
+    extra
 }
 
 /// What is in force, so that nothing is said twice.
@@ -53,6 +110,7 @@ struct Hand<'a> {
     document: &'a mut Document,
     content: Content,
     pictures: &'a mut BTreeMap<PictureKey, ObjectId>,
+    placed: &'a PlacedArt,
     state: State,
 }
 
@@ -93,7 +151,18 @@ impl Hand<'_> {
                 }
                 self.content.transform(Affine::new(*matrix)).draw(id).restore();
             }
+            Drawn::Art { artwork, number, matrix, clip } => self.art(artwork, *number, *matrix, *clip)?,
         }
+        Ok(())
+    }
+
+    /// A page of artwork, which must begin with the graphics state of a page of its own (ISO 32000-1, 8.4.1).
+    fn art(&mut self, artwork: &Artwork, number: u32, matrix: [f64; 6], clip: Rect) -> Result<()> {
+        let form = self.placed.forms.get(&(artwork.name().to_owned(), number)).copied();
+        let form = form.ok_or_else(|| Fault::new(Source::Nowhere, "a placed page was lost"))?;
+        self.content.restore().save().rect(clip).clip();
+        self.content.transform(Affine::new(matrix)).draw(form).restore().save();
+        self.state = State::default();
         Ok(())
     }
 

@@ -27,7 +27,8 @@ fn model(changes: &[(&str, &str)]) -> Model {
 }
 
 fn set(changes: &[(&str, &str)]) -> Typeset {
-    typeset(&model(changes), &Assets::new(), &Condition::uncoated()).unwrap_or_else(|f| panic!("{f}"))
+    typeset(&model(changes), &Assets::new(), &Condition::uncoated(), &OpenOptions::default())
+        .unwrap_or_else(|f| panic!("{f}"))
 }
 
 /// The grid read down, its top at the left; the heading stands over it there.
@@ -323,7 +324,8 @@ fn text_that_overflows_its_block_says_by_how_much() {
 #[test]
 fn a_character_that_the_font_lacks_is_a_fault_with_its_line() {
     let model = model(&[("A ball on the ferry rope", "A ball ⛳ on the ferry rope")]);
-    let faults = typeset(&model, &Assets::new(), &Condition::uncoated()).unwrap_err().to_string();
+    let faults =
+        typeset(&model, &Assets::new(), &Condition::uncoated(), &OpenOptions::default()).unwrap_err().to_string();
     assert!(faults.contains("ArchivoNarrow-Regular has no “⛳” (U+26F3)"), "{faults}");
     assert!(faults.starts_with("sallow-moss.toml:86:"), "{faults}");
 }
@@ -362,7 +364,7 @@ fn with_picture(file: &str, bytes: &Arc<[u8]>, more: &str) -> fairfold::fault::R
     let mut block = String::new();
     write!(block, "fill = \"moss\"\nblock = [\n    {{ block = \"picture\", file = \"{file}\", at = {{ x = \"0 in\", y = \"3 in\", width = \"6 in\", height = \"3 in\" }}{more} }},").unwrap();
     let assets = Assets::from([(file.to_owned(), Arc::clone(bytes))]);
-    typeset(&model(&[("fill = \"moss\"\nblock = [", &block)]), &assets, &Condition::uncoated())
+    typeset(&model(&[("fill = \"moss\"\nblock = [", &block)]), &assets, &Condition::uncoated(), &OpenOptions::default())
 }
 
 #[test]
@@ -438,7 +440,8 @@ fn every_demo_card_is_set() {
         let model = read(&text, Syntax::Toml).unwrap_or_else(|f| panic!("{f}"));
         let files = model.external_files().into_iter();
         let assets = files.map(|(file, _)| (file.clone(), fs::read(root.join(file)).unwrap().into())).collect();
-        let set = typeset(&model, &assets, &Condition::uncoated()).unwrap_or_else(|f| panic!("{f}"));
+        let set =
+            typeset(&model, &assets, &Condition::uncoated(), &OpenOptions::default()).unwrap_or_else(|f| panic!("{f}"));
         look(name, &set);
         judged(&set.pdf, "qpdf", "qpdf", &["--check", "FILE"]);
     }

@@ -1,5 +1,6 @@
 //! What stands on the panels: fills, and blocks one by one.
 
+mod art;
 mod drawn;
 mod line;
 mod picture;
@@ -7,13 +8,21 @@ mod ratings;
 mod text;
 
 use super::Assets;
+use super::artworks::Artworks;
 use super::frame::Frame;
 use super::page::{Page, Spot};
 use super::pictures::Pictures;
 use crate::card::{Format, Side};
-use crate::fault::{Fault, Faults, Result, Span};
+use crate::fault::{Faults, Result, Span};
 use crate::model::{self, Block, FaceName, Model, PanelSection, TurnName};
 use crate::unit::{Length, Rect, Sides, Turn};
+
+/// The files that blocks lay on the card, each read once.
+#[derive(Debug)]
+pub(super) struct Files {
+    pub(super) pictures: Pictures,
+    pub(super) artworks: Artworks,
+}
 
 /// Where a block is set, and all it may ask.
 struct Bed<'a> {
@@ -81,7 +90,7 @@ fn panel_rect(section: &PanelSection, format: &Format) -> Rect {
 }
 
 /// Sets everything that stands on the panels of a page's face: all fills first, then the blocks, each in the file's order.
-pub(super) fn set(page: &mut Page, model: &Model, assets: &Assets, pictures: &mut Pictures) -> Result<()> {
+pub(super) fn set(page: &mut Page, model: &Model, assets: &Assets, files: &mut Files) -> Result<()> {
     let format = model.format();
     let face = page.side;
     let here = |section: &PanelSection| side(section.face) == face;
@@ -121,11 +130,11 @@ pub(super) fn set(page: &mut Page, model: &Model, assets: &Assets, pictures: &mu
                     drawn::ruled_box(page, &bed, ruled);
                     Ok(())
                 }
-                Block::Picture(picture) => picture::set(page, &bed, picture, assets, pictures),
+                Block::Picture(picture) => picture::set(page, &bed, picture, assets, &mut files.pictures),
                 Block::Symbol(symbol) => drawn::symbol(page, &bed, symbol),
                 Block::Line(line) => line::set(page, &bed, line),
                 Block::Ratings(ratings) => ratings::set(page, &bed, ratings),
-                Block::Page(art) => Err(not_yet(&bed, &art.file)),
+                Block::Page(block) => art::set(page, &bed, block, assets, &mut files.artworks),
             };
             page.trace(traced(block, &bed, panel), what.as_str(), &bed.span);
             faults.take(set);
@@ -134,18 +143,13 @@ pub(super) fn set(page: &mut Page, model: &Model, assets: &Assets, pictures: &mu
     faults.or(())
 }
 
-fn not_yet(bed: &Bed<'_>, file: &str) -> Faults {
-    Fault::new(bed.at("file"), format!("a page of an artwork PDF cannot be laid on a panel yet: {file}"))
-        .hint("place it as a picture of 300 ppi or more, or lay out the whole card as artwork")
-        .into()
-}
-
 /// What a block covers on the face.
 fn traced(block: &Block, bed: &Bed<'_>, panel: Frame) -> Rect {
     match block {
         Block::Rule(rule) => drawn::rule_rect(bed, panel, rule),
         Block::Picture(picture) if picture.bleed => bed.bled(),
         Block::Box(ruled) if ruled.bleed => bed.bled(),
+        Block::Page(_) => bed.bled(),
         _ => bed.frame.panel,
     }
 }
