@@ -15,6 +15,7 @@ mod suite {
     mod artwork_content;
     mod artwork_files;
     mod artwork_fonts;
+    mod artwork_job;
     mod artwork_judges;
     mod artwork_own_pages;
     mod artwork_pdf;

@@ -66,6 +66,18 @@ pub struct CardArgs {
     /// Fold of an artwork PDF: none, half, letter, accordion:N or gate.
     #[arg(long, value_name = "FOLD")]
     pub fold: Option<String>,
+    /// Colour past the trim on every side of an artwork PDF; 1/8 in where not given.
+    #[arg(long, value_name = "LENGTH")]
+    pub bleed: Option<String>,
+    /// How far needed matter keeps from the trim of an artwork PDF; 1/8 in where not given.
+    #[arg(long, value_name = "LENGTH")]
+    pub safe: Option<String>,
+    /// Page of an artwork PDF that is the outside; the first where neither is given.
+    #[arg(long, value_name = "PAGE")]
+    pub outside: Option<u32>,
+    /// Page of an artwork PDF that is the inside; the second where neither is given.
+    #[arg(long, value_name = "PAGE")]
+    pub inside: Option<u32>,
     /// Print condition of an artwork PDF: coated, uncoated, or a CMYK output profile.
     #[arg(long, value_name = "CONDITION")]
     pub condition: Option<String>,

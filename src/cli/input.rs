@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::check::Limits;
 use crate::fault::{Fault, Result, Source, Text};
-use crate::job::{self, CardSource, JobFile, Prepared};
+use crate::job::{self, CardSource, ConditionWish, JobFile, Prepared};
 use crate::model::{self, Decoded};
 
 use super::args::CardArgs;
@@ -56,7 +56,33 @@ impl Input {
 
     /// The card, typeset and read.
     pub(super) fn prepare(&self, args: &CardArgs) -> Result<Prepared> {
-        job::prepare(&self.card, &self.disk, &settings::card_wishes(args)?)
+        if let (CardSource::File(..), Some(job)) = (&self.card, &self.job)
+            && job.value.artwork.is_some()
+        {
+            let fault = Fault::new(job.spans.at("artwork"), "this section is for artwork PDFs");
+            return Err(fault.hint(format!("{} says these itself, under [card]", job.value.job.card)).into());
+        }
+        let mut wishes = settings::card_wishes(args, self.job())?;
+        wishes.condition = self.condition(args)?;
+        job::prepare(&self.card, &self.disk, &wishes)
+    }
+
+    /// The print condition of artwork: the command line's, else the job file's, each beside whoever names it.
+    fn condition(&self, args: &CardArgs) -> Result<Option<ConditionWish>> {
+        let built_in = |name: &str| matches!(name, "coated" | "uncoated");
+        let of_job = self.job.as_ref().and_then(|j| Some((j, j.value.artwork.as_ref()?.condition.clone()?)));
+        let wish = match (&args.condition, of_job) {
+            (Some(name), _) if built_in(name) => ConditionWish::Named(name.clone()),
+            (Some(path), _) => ConditionWish::Profile(path.clone(), self.disk.input(Path::new(path))?),
+            (None, Some((_, name))) if built_in(&name) => ConditionWish::Named(name),
+            (None, Some((job, name))) => {
+                let bytes = self.disk.input(&self.job_folder.join(&name));
+                let bytes = bytes.map_err(|faults| faults.moved_to(&job.spans.at("artwork.condition")))?;
+                ConditionWish::Profile(name, bytes)
+            }
+            (None, None) => return Ok(None),
+        };
+        Ok(Some(wish))
     }
 
     /// The limits in force: the set that was asked for or that fits the condition, and what a limits file changes.

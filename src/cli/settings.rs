@@ -62,16 +62,26 @@ pub(super) fn fold(text: &str, name: &str) -> Result<FoldWish> {
     Ok(FoldWish { kind, panels })
 }
 
-/// What the command line says of an artwork PDF.
-pub(super) fn card_wishes(args: &CardArgs) -> Result<CardWishes> {
+/// What the job file says of an artwork PDF, and over it what the command line says; all but the print condition.
+pub(super) fn card_wishes(args: &CardArgs, job: Option<&JobFile>) -> Result<CardWishes> {
     let mut faults = Faults::new();
+    let of_job = job.and_then(|j| j.artwork.clone()).unwrap_or_default();
     let size = args.size.as_deref().and_then(|t| faults.take(size(t, "--size")));
-    let fold = args.fold.as_deref().and_then(|t| faults.take(fold(t, "--fold")));
+    let folds = args.fold.as_deref().and_then(|t| faults.take(fold(t, "--fold")));
+    let mut measure = |text: &Option<String>, name: &str, of_job: Option<Measure>| match text {
+        Some(text) => faults.take(length(text, name)),
+        None => of_job.map(|m| m.0),
+    };
     let wishes = CardWishes {
-        size,
-        fold,
-        condition: args.condition.clone(),
-        carts: args.carts,
+        size: size.or(of_job.size.map(|s| s.0)),
+        fold: folds.or(of_job.fold.map(|kind| FoldWish { kind, panels: of_job.panels })),
+        bleed: measure(&args.bleed, "--bleed", of_job.bleed),
+        safe: measure(&args.safe, "--safe", of_job.safe),
+        condition: None,
+        carts: args.carts || of_job.carts,
+        required: of_job.required,
+        outside: args.outside.or(of_job.outside),
+        inside: args.inside.or(of_job.inside),
         password: args.password.clone(),
     };
     faults.or(wishes)

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::model::Measure;
+use crate::model::{FlatSize, FoldName, Measure};
 
 /// A job: a card, how many, and the sheet it goes on.
 #[derive(Clone, PartialEq, Debug, Deserialize, JsonSchema)]
@@ -11,6 +11,8 @@ use crate::model::Measure;
 pub struct JobFile {
     /// What is to be done.
     pub job: JobSection,
+    /// What an artwork PDF cannot say itself; not for card files, which say it.
+    pub artwork: Option<ArtworkSection>,
     /// The stock.
     #[serde(default)]
     pub stock: StockSection,
@@ -36,6 +38,34 @@ pub struct JobSection {
     pub date: Option<String>,
     /// Limits file, relative to this file.
     pub limits: Option<String>,
+}
+
+/// What an artwork PDF cannot say itself.
+#[derive(Clone, PartialEq, Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ArtworkSection {
+    /// Flat size, height x width; the TrimBox where not stated.
+    pub size: Option<FlatSize>,
+    /// How the card folds; in half where not stated.
+    pub fold: Option<FoldName>,
+    /// Panels of an accordion fold.
+    pub panels: Option<usize>,
+    /// Colour past the trim on every side; 1/8 in where not stated.
+    pub bleed: Option<Measure>,
+    /// How far needed matter keeps from the trim; 1/8 in where not stated.
+    pub safe: Option<Measure>,
+    /// The print condition: coated, uncoated, or a CMYK output profile, relative to this file.
+    pub condition: Option<String>,
+    /// Whether carts are used: their clip hides the top of the open card.
+    #[serde(default)]
+    pub carts: bool,
+    /// Texts that must stand on the card word for word.
+    #[serde(default)]
+    pub required: Vec<String>,
+    /// The page that is the outside; the first where not stated.
+    pub outside: Option<u32>,
+    /// The page that is the inside; the second where not stated.
+    pub inside: Option<u32>,
 }
 
 /// The stock.

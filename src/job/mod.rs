@@ -12,11 +12,13 @@ mod wishes;
 use std::sync::Arc;
 
 pub use date::Date;
-pub use file::{GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord};
+pub use file::{
+    ArtworkSection, GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord,
+};
 pub use impose::{Imposed, impose};
 pub use inks::Inks;
 pub use prepare::{CardSource, Prepared, check, prepare, usual_set};
-pub use wishes::{CardWishes, FoldWish, SheetWishes};
+pub use wishes::{CardWishes, ConditionWish, FoldWish, SheetWishes};
 
 use crate::fault::{Result, Text};
 use crate::model::{self, Syntax};

@@ -1,6 +1,6 @@
 use std::sync::Arc;
 
-use super::{CardWishes, Files, FoldWish};
+use super::{CardWishes, ConditionWish, Files, FoldWish};
 use crate::artwork::{Artwork, OpenOptions};
 use crate::card::{Card, Face, Fold, FoldKind, Format, Side, Trace};
 use crate::check::{self, Checked, LimitSet, Limits};
@@ -44,15 +44,15 @@ const ALLOWANCE: Length = Length::inches(1, 32);
 pub fn prepare(source: &CardSource, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
     match source {
         CardSource::File(text, syntax) => from_file(text, *syntax, files, wishes),
-        CardSource::Artwork(name, bytes) => from_artwork(name, bytes, files, wishes),
+        CardSource::Artwork(name, bytes) => from_artwork(name, bytes, wishes),
     }
 }
 
 fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
     let own = CardWishes { password: None, ..wishes.clone() };
     if own.is_any() {
-        let fault =
-            Fault::new(Source::Option("--size, --fold, --condition, --carts".to_owned()), "are for artwork PDFs");
+        let options = "--size, --fold, --bleed, --safe, --condition, --carts, --outside, --inside".to_owned();
+        let fault = Fault::new(Source::Option(options), "are for artwork PDFs");
         return Err(fault.hint(format!("{} says these itself, under [card]", text.name)).into());
     }
     let model = model::read(text, syntax)?;
@@ -70,7 +70,7 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
     let set = typeset::typeset(&model, &assets, &condition, &opening)?;
     let pages: Arc<[u8]> = set.pdf.into();
     let artwork = Artwork::open(&pages, &text.name, &OpenOptions::default())?;
-    let faces = faces(&artwork)?;
+    let faces = faces(&artwork, &CardWishes::default())?;
     // A grid that came as artwork is found like any other.
     let (found, read) = set.grid.is_none().then(|| grid::recognise(&faces)).flatten().unzip();
     let card = Card {
@@ -92,27 +92,34 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
 
 fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
     let name = &model.file.card.condition;
-    let found = condition(name, |name| Ok(assets.get(name).cloned().unwrap_or_default()));
-    found.map_err(|faults| faults.moved_to(&model.span("card.condition")))
+    let wish = match assets.get(name) {
+        Some(profile) => ConditionWish::Profile(name.clone(), Arc::clone(profile)),
+        None => ConditionWish::Named(name.clone()),
+    };
+    condition(&wish).map_err(|faults| faults.moved_to(&model.span("card.condition")))
 }
 
-/// The print condition of a name: built in, or a profile's file.
-fn condition(name: &str, read: impl Fn(&str) -> Result<Arc<[u8]>>) -> Result<Condition> {
-    match name {
-        "coated" => Ok(Condition::coated()),
-        "uncoated" => Ok(Condition::uncoated()),
-        path => Condition::from_profile(path, read(path)?),
+fn condition(wish: &ConditionWish) -> Result<Condition> {
+    match wish {
+        ConditionWish::Named(name) if name == "coated" => Ok(Condition::coated()),
+        ConditionWish::Named(name) if name == "uncoated" => Ok(Condition::uncoated()),
+        ConditionWish::Named(name) => {
+            let fault = Fault::new(Source::Nowhere, format!("there is no print condition `{name}`"));
+            Err(fault.hint("write coated, uncoated, or the file of a CMYK output profile").into())
+        }
+        ConditionWish::Profile(name, bytes) => Condition::from_profile(name, Arc::clone(bytes)),
     }
 }
 
-fn from_artwork(name: &str, bytes: &Arc<[u8]>, files: &dyn Files, wishes: &CardWishes) -> Result<Prepared> {
+fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Prepared> {
     let options = OpenOptions { password: wishes.password.clone(), ..OpenOptions::default() };
     let artwork = Artwork::open(bytes, name, &options)?;
-    let faces = faces(&artwork)?;
+    let faces = faces(&artwork, wishes)?;
     let first = faces.first().map(|f| f.boxes.trim.size()).unwrap_or_default();
     let flat = wishes.size.unwrap_or(first);
-    let format = Format { flat, bleed: EIGHTH, safe: EIGHTH, fold: fold(wishes.fold, flat) };
-    let condition = condition(wishes.condition.as_deref().unwrap_or("coated"), |path| files.read(path))?;
+    let (bleed, safe) = (wishes.bleed.unwrap_or(EIGHTH), wishes.safe.unwrap_or(EIGHTH));
+    let format = Format { flat, bleed, safe, fold: fold(wishes.fold, flat) };
+    let condition = wishes.condition.as_ref().map_or_else(|| Ok(Condition::coated()), condition)?;
     let (grid, numbers) = grid::recognise(&faces).unzip();
     let card = Card {
         title: name.to_owned(),
@@ -123,7 +130,7 @@ fn from_artwork(name: &str, bytes: &Arc<[u8]>, files: &dyn Files, wishes: &CardW
         faces,
         grid,
         numbers,
-        required: Vec::new(),
+        required: wishes.required.clone(),
         spots: Vec::new(),
         oversets: Vec::new(),
         trace: Trace::default(),
@@ -143,20 +150,28 @@ fn fold(wish: Option<FoldWish>, flat: Size) -> Fold {
     Fold::usual(kind, flat, panels.unwrap_or(2), ALLOWANCE)
 }
 
-/// The first page is the outside and the second the inside.
-fn faces(artwork: &Artwork) -> Result<Vec<Face>> {
-    let sides = [(1, Side::Outside), (2, Side::Inside)];
+/// The pages that were asked for; else the first page is the outside and the second the inside.
+fn faces(artwork: &Artwork, wishes: &CardWishes) -> Result<Vec<Face>> {
     let count = artwork.page_count();
-    if count == 0 || count > 2 {
+    let asked = wishes.outside.is_some() || wishes.inside.is_some();
+    let sides = if asked {
+        [(wishes.outside, Side::Outside), (wishes.inside, Side::Inside)]
+    } else {
+        [(Some(1), Side::Outside), (Some(2).filter(|_| count > 1), Side::Inside)]
+    };
+    if !asked && count > 2 {
         let fault = Fault::new(
             Source::File(artwork.name().to_owned()),
             format!("has {count} pages, and a card has one or two faces"),
         );
-        return Err(fault.hint("export the outside as page 1 and the inside as page 2").into());
+        return Err(fault
+            .hint("export the outside as page 1 and the inside as page 2")
+            .hint("or say which pages they are: --outside 1 --inside 2, or under [artwork] in a job file")
+            .into());
     }
     let mut faults = Faults::new();
     let mut faces = Vec::new();
-    for (page, side) in sides.into_iter().filter(|(page, _)| *page <= count) {
+    for (page, side) in sides.into_iter().filter_map(|(page, side)| Some((page?, side))) {
         faces.extend(faults.take(artwork.face(page, side)));
     }
     faults.or(faces)

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use crate::model::FoldName;
 use crate::unit::{Length, Size};
 
@@ -12,6 +14,15 @@ pub struct FoldWish {
     pub panels: Option<usize>,
 }
 
+/// A print condition asked for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum ConditionWish {
+    /// One that is built in: coated or uncoated.
+    Named(String),
+    /// A CMYK output profile: its file's name and bytes.
+    Profile(String, Arc<[u8]>),
+}
+
 /// What is asked of an artwork PDF, which cannot say it itself.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct CardWishes {
@@ -19,10 +30,20 @@ pub struct CardWishes {
     pub size: Option<Size>,
     /// Fold.
     pub fold: Option<FoldWish>,
-    /// Print condition: coated, uncoated, or the name of a profile.
-    pub condition: Option<String>,
+    /// Colour past the trim; 1/8 in where not stated.
+    pub bleed: Option<Length>,
+    /// How far needed matter keeps from the trim; 1/8 in where not stated.
+    pub safe: Option<Length>,
+    /// Print condition; coated where not stated.
+    pub condition: Option<ConditionWish>,
     /// Whether carts are used.
     pub carts: bool,
+    /// Texts that must stand on the card word for word.
+    pub required: Vec<String>,
+    /// The page that is the outside, from 1; the first where neither page is stated.
+    pub outside: Option<u32>,
+    /// The page that is the inside; the second where neither page is stated.
+    pub inside: Option<u32>,
     /// Password of an encrypted PDF.
     pub password: Option<String>,
 }
