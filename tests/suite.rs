@@ -24,6 +24,7 @@ mod suite {
     mod check_cases;
     mod colour;
     mod demo;
+    mod demo_art;
     mod grid;
     mod hand_card;
     mod layers;
