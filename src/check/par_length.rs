@@ -9,7 +9,8 @@
 //!
 //! The ranges overlap, and a length in two of them may have either par. Who plays from a tee is told by its ratings; a
 //! card without any ratings is held against men's and women's ranges together. A tee without ratings on a card
-//! that rates others, such as a junior tee, is not held against them. On a card in metres a length is inside where
+//! that rates others, such as a junior tee, is not held against them; on a card without any ratings a tee with more than a
+//! third of its holes outside is told of once, as a note. On a card in metres a length is inside where
 //! either the published metres or the yards at 0.9144 m allow it.
 //!
 //! # Why it matters
@@ -52,13 +53,38 @@ fn run(cx: &Context<'_>) -> Outcome {
     let mut found = Vec::new();
     for (n, tee) in numbers.tees.iter().enumerate() {
         for who in players(numbers, tee) {
-            for (at, length) in (1..).zip(tee.lengths.iter().take(numbers.holes)) {
-                let pars = pars(numbers, who, at);
-                found.extend(length.and_then(|length| judge(cx, numbers, (n, who, at), length, &pars)));
+            let holes = (1..).zip(tee.lengths.iter().take(numbers.holes));
+            let off: Vec<(usize, Finding)> = holes
+                .filter_map(|(at, length)| {
+                    Some((at, judge(cx, numbers, (n, who, at), (*length)?, &pars(numbers, who, at))?))
+                })
+                .collect();
+            if who == Who::Everyone && off.len() > numbers.holes / MOST_OFF {
+                let holes: Vec<usize> = off.iter().map(|(at, _)| *at).collect();
+                found.push(another_kind(cx, numbers, n, &holes));
+            } else {
+                found.extend(off.into_iter().map(|(_, finding)| finding));
             }
         }
     }
     Outcome::from(found)
+}
+
+/// An unrated tee with more than this part of its holes off, a third, is told of once: it is for juniors or beginners (judgement).
+const MOST_OFF: usize = 3;
+
+/// One note on a tee that its pars were not made for.
+fn another_kind(cx: &Context<'_>, numbers: &Scorecard, tee: usize, holes: &[usize]) -> Finding {
+    let row = RowRole::Tee(tee);
+    let holes: Vec<String> = holes.iter().map(ToString::to_string).collect();
+    let message = format!(
+        "holes {} of \"{}\" are outside the lengths recommended for their pars",
+        listed(&holes),
+        numbers::name_of(numbers, &row)
+    );
+    let advice =
+        "leave it where these tees are for juniors or beginners, who have no par; else look at lengths and pars";
+    CHECK.finding(place(cx.card, numbers, &row, None), message, advice).at(Severity::Note)
 }
 
 /// Who plays from a tee.

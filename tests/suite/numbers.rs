@@ -387,6 +387,16 @@ fn par_suits_length_for_those_who_play_from_the_tee() {
     // A junior tee on a card that rates others is not held against the ranges.
     let junior = changed(|n| n.tees.push(Tee { ratings: Vec::new(), ..tee("Leveret", &[90; 18], Who::Men, 60.0, 90) }));
     assert!(found("par-length", &junior).is_empty());
+    // On a card without any ratings it is told of once, from the seventh hole of eighteen on.
+    let short = |holes: usize| {
+        changed(|n| {
+            n.tees.iter_mut().for_each(|t| t.ratings.clear());
+            n.tees[0].lengths = HERON.iter().enumerate().map(|(i, v)| Some(if i < holes { 100 } else { *v })).collect();
+        })
+    };
+    // Holes 4 and 7 are par 3, which 100 yards suit.
+    assert_eq!(found("par-length", &short(8)).iter().filter(|f| f.severity == Severity::Warning).count(), 6);
+    one(&found("par-length", &short(9)), Severity::Note, &["holes 1, 2, 3, 5, 6, 8 and 9 of \"Heron\"", "juniors"]);
 }
 
 #[test]
