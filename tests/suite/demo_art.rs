@@ -2,6 +2,7 @@
 //! that is turned, has its boxes far from the origin and one of them reversed, mixes its spots in a DeviceN space, keeps a layer of
 //! guides switched off, and carries a stamp that prints beside a note that does not.
 
+use std::fmt::Write as _;
 use std::fs;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
@@ -74,13 +75,13 @@ fn crop_marks(width: f32, height: f32) -> String {
     for (x, out) in [(0.0, -1.0), (width, 1.0)] {
         for y in [0.0, height] {
             let (from, to) = (x + out * BLEED, x + out * (BLEED + 18.0));
-            marks += &format!(" {from} {y} m {to} {y} l S");
+            write!(marks, " {from} {y} m {to} {y} l S").unwrap();
         }
     }
     for (y, out) in [(0.0, -1.0), (height, 1.0)] {
         for x in [0.0, width] {
             let (from, to) = (y + out * BLEED, y + out * (BLEED + 18.0));
-            marks += &format!(" {x} {from} m {x} {to} l S");
+            write!(marks, " {x} {from} m {x} {to} l S").unwrap();
         }
     }
     marks + " Q\n"
@@ -144,7 +145,7 @@ fn guides(document: &mut Document) -> ObjectId {
 fn guide_lines(width: f32, height: f32, folds: [f32; 2]) -> String {
     let mut lines = String::from("/OC /Guides BDC q 0 1 0 0 K 3 w [12 6] 0 d");
     for x in folds {
-        lines += &format!(" {x} 0 m {x} {height} l S");
+        write!(lines, " {x} 0 m {x} {height} l S").unwrap();
     }
     lines + &format!(" 0 0 m {width} {height} l S 0 {height} m {width} 0 l S Q EMC\n")
 }
