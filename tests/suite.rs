@@ -27,6 +27,7 @@ mod suite {
     mod demo_art;
     mod grid;
     mod hand_card;
+    mod heavy;
     mod layers;
     mod limits_file;
     mod numbers;

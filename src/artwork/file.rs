@@ -19,12 +19,14 @@ use super::surface::Surface;
 use super::tree::{self, PageNode};
 use crate::card::{Face, Side};
 use crate::fault::{Fault, Faults, Result, Source};
+use crate::pdf::Heavy;
 
 /// A finished artwork PDF that was opened.
 #[derive(Debug)]
 pub struct Artwork {
     name: String,
     document: Document,
+    heavy: Heavy,
     pages: Vec<PageNode>,
     layers: Layers,
     options: OpenOptions,
@@ -43,6 +45,24 @@ impl Artwork {
     pub fn open(bytes: &[u8], name: &str, options: &OpenOptions) -> Result<Self> {
         let mut remarks = Vec::new();
         let document = open::load(bytes, name, options, &mut remarks)?;
+        Self::of(document, Heavy::default(), remarks, name, options)
+    }
+
+    /// The same for bytes that may be kept: heavy pictures stay in them and are not copied.
+    pub fn open_shared(bytes: &Arc<[u8]>, name: &str, options: &OpenOptions) -> Result<Self> {
+        match open::load_light(bytes, options) {
+            Some((document, heavy)) => Self::of(document, heavy, Vec::new(), name, options),
+            None => Self::open(bytes, name, options),
+        }
+    }
+
+    fn of(
+        document: Document,
+        heavy: Heavy,
+        mut remarks: Vec<Remark>,
+        name: &str,
+        options: &OpenOptions,
+    ) -> Result<Self> {
         let objects = Objects::new(&document);
         let pages = tree::pages(objects, name, MOST_PAGES, &mut remarks);
         if pages.is_empty() {
@@ -54,6 +74,7 @@ impl Artwork {
         Ok(Self {
             name: name.to_owned(),
             document,
+            heavy,
             pages,
             layers,
             options: options.clone(),
@@ -77,6 +98,20 @@ impl Artwork {
         &self.document
     }
 
+    fn objects(&self) -> Objects<'_> {
+        Objects::with(&self.document, &self.heavy)
+    }
+
+    /// The pictures that stay in the file.
+    pub fn heavy(&self) -> &Heavy {
+        &self.heavy
+    }
+
+    /// Forgets the file's bytes. What needs heavy pictures does not work any more; everything else does.
+    pub fn let_go(&mut self) {
+        self.heavy.let_go();
+    }
+
     /// Its layers.
     pub fn layers(&self) -> &Layers {
         &self.layers
@@ -84,7 +119,7 @@ impl Artwork {
 
     /// What the file says of itself: version, claims, output intents, scripts, embedded files.
     pub fn facts(&self) -> Facts {
-        facts::read(Objects::new(&self.document))
+        facts::read(self.objects())
     }
 
     /// Whether it has layers.
@@ -102,7 +137,7 @@ impl Artwork {
         let node = self.node(number)?;
         let mut remarks = Vec::new();
         let source = self.source(number, node.id);
-        let page = page::read(Objects::new(&self.document), node, number, &self.layers, &source, &mut remarks);
+        let page = page::read(self.objects(), node, number, &self.layers, &source, &mut remarks);
         self.note(remarks);
         page
     }
@@ -133,8 +168,7 @@ impl Artwork {
 
     /// The bytes of a stream of this file after its general filters, within the budget; `None` where they cannot be had.
     pub fn stream_bytes(&self, stream: &Stream) -> Option<Vec<u8>> {
-        let decoded =
-            filters::decode(Objects::new(&self.document), &stream.dict, &stream.content, self.options.budget.stream);
+        let decoded = filters::decode(self.objects(), &stream.dict, &stream.content, self.options.budget.stream);
         decoded.ok().filter(|d| d.picture_filter.is_none()).map(|d| d.bytes)
     }
 
@@ -154,7 +188,7 @@ impl Artwork {
     }
 
     fn draw_page(&self, page: &SourcePage, surface: &mut dyn Surface) -> Result<()> {
-        let objects = Objects::new(&self.document);
+        let objects = self.objects();
         let node = self.node(page.number)?;
         let purse = Purse::new(self.options.budget);
         let mut interpreter = Interpreter::new(objects, &self.layers, surface, purse, &self.name, page.number);
@@ -210,7 +244,7 @@ impl Artwork {
 
     /// Every font in the resources of a page, its forms, patterns and printing annotations, used or not.
     fn fonts(&self, page: &SourcePage) -> Result<Vec<Arc<Font>>> {
-        let objects = Objects::new(&self.document);
+        let objects = self.objects();
         let mut seen: BTreeSet<ObjectId> = BTreeSet::new();
         let mut fonts = Vec::new();
         let mut waiting: Vec<&Dictionary> = vec![&page.resources];

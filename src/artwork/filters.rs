@@ -68,6 +68,7 @@ pub(super) fn decode<'a>(
     raw: &[u8],
     most: usize,
 ) -> Result<Decoded, Undecoded> {
+    let raw = objects.whole(raw);
     let filters = names(objects, dict);
     if filters.len() > MOST_FILTERS {
         return Err(Undecoded::Bad(format!("{} filters stand on one stream", filters.len())));

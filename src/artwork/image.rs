@@ -47,6 +47,7 @@ impl<'a> Image<'a> {
         object: Option<ObjectId>,
         space: Option<Arc<Space>>,
     ) -> Self {
+        let raw = objects.whole(raw);
         let number = |long: &str, short: &str| objects.number(dict, long).or_else(|| objects.number(dict, short));
         let side = |long, short| u32::try_from(count(number(long, short).unwrap_or(0.0), 1 << 30)).unwrap_or(0);
         let stencil = objects.boolean(dict, "ImageMask").or_else(|| objects.boolean(dict, "IM")).unwrap_or(false);

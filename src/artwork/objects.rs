@@ -1,16 +1,32 @@
 use kurbo::{Affine, Rect};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
+use crate::pdf::Heavy;
+
 /// Read access to the objects of a PDF: references are followed, the wrong kind is `None`, nothing panics.
 #[derive(Clone, Copy, Debug)]
 pub struct Objects<'a> {
     document: &'a Document,
+    heavy: Option<&'a Heavy>,
 }
 
 impl<'a> Objects<'a> {
     /// Of this document.
     pub fn new(document: &'a Document) -> Self {
-        Self { document }
+        Self { document, heavy: None }
+    }
+
+    /// Of a document whose heavy pictures stand in its file.
+    pub fn with(document: &'a Document, heavy: &'a Heavy) -> Self {
+        Self { document, heavy: Some(heavy) }
+    }
+
+    /// The bytes of a stream as they stand in the file, of which `content` is what was loaded.
+    pub fn whole<'b>(self, content: &'b [u8]) -> &'b [u8]
+    where
+        'a: 'b,
+    {
+        self.heavy.map_or(content, |heavy| heavy.whole(content))
     }
 
     /// The document itself.

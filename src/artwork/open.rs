@@ -1,4 +1,5 @@
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use lopdf::xref::XrefRecovery;
 use lopdf::{DecompressError, Document, Error, LoadOptions};
@@ -6,6 +7,7 @@ use lopdf::{DecompressError, Document, Error, LoadOptions};
 use super::limits::{OpenOptions, Remark, over};
 use super::mend::{Mended, mend};
 use crate::fault::{Fault, Faults, Result, Source};
+use crate::pdf::{self, Heavy};
 
 /// Loads the objects of a PDF, repairing what can be repaired and telling what was done.
 pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mut Vec<Remark>) -> Result<Document> {
@@ -50,6 +52,30 @@ pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mu
     }
     tell_mended(&mend(&mut document, bytes), &mut remark);
     Ok(document)
+}
+
+/// Smaller files are copied whole.
+const LEAST_LIGHT: usize = 16 << 20;
+
+/// Loads a large file that is sound and open without its heavy pictures; `None` where it must be loaded whole.
+pub(super) fn load_light(bytes: &Arc<[u8]>, options: &OpenOptions) -> Option<(Document, Heavy)> {
+    if bytes.len() < LEAST_LIGHT || !bytes.starts_with(b"%PDF-") {
+        return None;
+    }
+    let asked = LoadOptions {
+        filter: Some(pdf::lighten),
+        max_decompressed_size: Some(options.budget.stream),
+        ..LoadOptions::default()
+    };
+    let mut document = Document::load_mem_with_options(bytes, asked).ok()?;
+    let sound = !document.is_encrypted()
+        && !document.was_encrypted()
+        && document.xref_recovery.is_none()
+        && document.page_iter().next().is_some()
+        && document.objects.len() <= options.budget.objects;
+    let heavy = Heavy::find(&document, bytes).filter(|_| sound)?;
+    // Anything to mend is told where the file is loaded whole.
+    (mend(&mut document, bytes) == Mended::default()).then_some((document, heavy))
 }
 
 /// Loads as the file says, and where that fails or gives no page, by reading through it for objects.

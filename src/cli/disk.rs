@@ -3,12 +3,13 @@
 
 use std::cell::RefCell;
 use std::fs;
-use std::io::{self, Read as _, Write as _};
+use std::io::{self, Read as _, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::fault::{Fault, Result, Source};
 use crate::job::Files;
+use crate::pdf::Pieces;
 
 /// The largest input that is read: 2 GiB, far past any card.
 const LARGEST: u64 = 2 << 30;
@@ -46,11 +47,39 @@ impl Disk {
             }
         })?;
         self.seen.borrow_mut().push(path.to_path_buf());
-        Ok(bytes.into())
+        Ok(bytes)
     }
 
     /// Writes all of `bytes` to `path`, or nothing: into a file beside it that is renamed when it is whole.
     pub(super) fn output(&self, path: &Path, bytes: &[u8]) -> Result<()> {
+        self.beside_target(path, |file| file.write_all(bytes), |_| Ok(()))
+    }
+
+    /// Writes a file, lets go of what it was made from, and keeps it if `prove` is content with the bytes that are read back.
+    pub(super) fn proven<T>(&self, path: &Path, file: Pieces, prove: impl FnOnce(&[u8]) -> Result<T>) -> Result<T> {
+        let read_back = |written: &Path| {
+            let bytes = fs::read(written).map_err(|e| {
+                Fault::new(Source::File(path.display().to_string()), format!("cannot be read back: {}", plain(&e)))
+            })?;
+            prove(&bytes)
+        };
+        self.beside_target(
+            path,
+            move |to| {
+                let written = file.write_to(to);
+                drop(file);
+                written
+            },
+            read_back,
+        )
+    }
+
+    fn beside_target<T>(
+        &self,
+        path: &Path,
+        write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+        prove: impl FnOnce(&Path) -> Result<T>,
+    ) -> Result<T> {
         let name = path.display().to_string();
         let same = |input: &PathBuf| match (fs::canonicalize(input), fs::canonicalize(path)) {
             (Ok(a), Ok(b)) => a == b,
@@ -61,21 +90,31 @@ impl Disk {
             return Err(fault.hint("give the output another name with --out").into());
         }
         let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
-        let whole = || -> io::Result<()> {
-            let mut beside = tempfile::NamedTempFile::new_in(folder)?;
-            beside.write_all(bytes)?;
-            beside.as_file().sync_all()?;
-            readable(beside.path())?;
-            beside.persist(path).map_err(|e| e.error)?;
-            Ok(())
-        };
-        whole().map_err(|e| {
-            let fault = Fault::new(Source::File(name), format!("cannot be written: {}", plain(&e)));
+        let failed = |e: &io::Error| {
+            let fault = Fault::new(Source::File(name.clone()), format!("cannot be written: {}", plain(e)));
             match e.kind() {
-                io::ErrorKind::NotFound => fault.hint(format!("there is no folder {}", folder.display())).into(),
-                _ => fault.into(),
+                io::ErrorKind::NotFound => fault.hint(format!("there is no folder {}", folder.display())),
+                _ => fault,
             }
-        })
+        };
+        let whole = || -> io::Result<tempfile::NamedTempFile> {
+            let mut beside = tempfile::NamedTempFile::new_in(folder)?;
+            write(&mut beside)?;
+            readable(beside.path())?;
+            Ok(beside)
+        };
+        let beside = whole().map_err(|e| failed(&e))?;
+        // The disk is waited for while the file is read back.
+        let (synced, proven) = std::thread::scope(|scope| {
+            let syncing = scope.spawn(|| beside.as_file().sync_all());
+            let proven = prove(beside.path());
+            let lost = || Err(io::Error::other("waiting for the disk failed"));
+            (syncing.join().unwrap_or_else(|_| lost()), proven)
+        });
+        let proven = proven?;
+        synced.map_err(|e| failed(&e))?;
+        beside.persist(path).map_err(|e| failed(&e.error))?;
+        Ok(proven)
     }
 }
 
@@ -85,18 +124,46 @@ impl Files for Disk {
     }
 }
 
-fn read(path: &Path) -> io::Result<Vec<u8>> {
+fn read(path: &Path) -> io::Result<Arc<[u8]>> {
     let file = fs::File::open(path)?;
     let about = file.metadata()?;
     if about.is_dir() {
         return Err(io::Error::other("it is a folder"));
     }
-    let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(io::Error::other("it is larger than 2 GiB"));
+    let too_large = || Err(io::Error::other("it is larger than 2 GiB"));
+    if about.len() > LARGEST {
+        return too_large();
     }
-    Ok(bytes)
+    // Large files are read straight into the memory in which they stay.
+    let mut stated: Arc<[u8]> = std::iter::repeat_n(0, usize::try_from(about.len()).unwrap_or(0)).collect();
+    let mut file = file;
+    if let Some(room) = Arc::get_mut(&mut stated) {
+        let read = fill(&mut file, room)?;
+        let mut rest = Vec::new();
+        file.take(LARGEST + 1).read_to_end(&mut rest)?;
+        if rest.len() as u64 > LARGEST {
+            return too_large();
+        }
+        // A pipe states no length, and a file may change while it is read.
+        if read < stated.len() || !rest.is_empty() {
+            return Ok([stated.get(..read).unwrap_or_default(), &rest].concat().into());
+        }
+    }
+    Ok(stated)
+}
+
+/// Reads until `room` is full or the file ends; how many bytes were read.
+fn fill(file: &mut fs::File, room: &mut [u8]) -> io::Result<usize> {
+    let mut read = 0;
+    while let Some(left) = room.get_mut(read..).filter(|left| !left.is_empty()) {
+        match file.read(left) {
+            Ok(0) => break,
+            Ok(n) => read += n,
+            Err(e) if e.kind() == io::ErrorKind::Interrupted => {}
+            Err(e) => return Err(e),
+        }
+    }
+    Ok(read)
 }
 
 /// Temporary files come with no rights for others; an output is an ordinary file.

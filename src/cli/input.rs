@@ -18,7 +18,7 @@ pub(super) struct Input {
     pub(super) disk: Disk,
     job: Option<Decoded<JobFile>>,
     job_folder: PathBuf,
-    card: CardSource,
+    card: Option<CardSource>,
 }
 
 impl Input {
@@ -28,17 +28,17 @@ impl Input {
         let bytes = disk.input(&args.input)?;
         let folder = args.input.parent().map(Path::to_path_buf).unwrap_or_default();
         let Some(syntax) = settings::syntax(&args.input) else {
-            return Ok(Self { disk, job: None, job_folder: folder, card: source(&args.input, bytes)? });
+            return Ok(Self { disk, job: None, job_folder: folder, card: Some(source(&args.input, bytes)?) });
         };
         let text = text(&args.input, &bytes)?;
         if !job::is_job(&text, syntax) {
-            return Ok(Self { disk, job: None, job_folder: folder, card: CardSource::File(text, syntax) });
+            return Ok(Self { disk, job: None, job_folder: folder, card: Some(CardSource::File(text, syntax)) });
         }
         let job = model::decode::<JobFile>(&text, syntax)?;
         let path = folder.join(&job.value.job.card);
         let disk = disk.moved_beside(&path);
         let bytes = disk.input(&path).map_err(|faults| faults.moved_to(&job.spans.at("job.card")))?;
-        let card = source(&path, bytes)?;
+        let card = Some(source(&path, bytes)?);
         Ok(Self { disk, job: Some(job), job_folder: folder, card })
     }
 
@@ -54,9 +54,12 @@ impl Input {
         Some((date, job.spans.get("job.date").map_or(Source::Nowhere, Source::from)))
     }
 
-    /// The card, typeset and read.
-    pub(super) fn prepare(&self, args: &CardArgs) -> Result<Prepared> {
-        if let (CardSource::File(..), Some(job)) = (&self.card, &self.job)
+    /// The card, typeset and read; its bytes are then held by what was prepared alone.
+    pub(super) fn prepare(&mut self, args: &CardArgs) -> Result<Prepared> {
+        let Some(card) = self.card.take() else {
+            return Err(Fault::new(Source::Nowhere, "the card was prepared before").into());
+        };
+        if let (CardSource::File(..), Some(job)) = (&card, &self.job)
             && job.value.artwork.is_some()
         {
             let fault = Fault::new(job.spans.at("artwork"), "this section is for artwork PDFs");
@@ -64,7 +67,7 @@ impl Input {
         }
         let mut wishes = settings::card_wishes(args, self.job())?;
         wishes.condition = self.condition(args)?;
-        job::prepare(&self.card, &self.disk, &wishes)
+        job::prepare(&card, &self.disk, &wishes)
     }
 
     /// The print condition of artwork: the command line's, else the job file's, each beside whoever names it.

@@ -1,42 +1,54 @@
-use std::fmt::Write as _;
-
 use serde_json::{Value, json};
-use sha2::{Digest as _, Sha256};
 
 use super::inks::{self, Inks};
+use super::prepare;
 use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, StyleWord};
+use crate::artwork::Artwork;
 use crate::card::Side;
 use crate::check::Checked;
 use crate::fault::{Fault, Result, Source};
+use crate::ink::Condition;
+use crate::pdf::Pieces;
 use crate::press::{self, Art, PressInfo, Stamp};
 use crate::sheet::{
     self, Grain, GripperEdge, Gutters, LayoutRequest, MarkSet, Press, Rows, Sheet, SheetSize, Stock, WorkStyle,
 };
 use crate::unit::{Length, Rect, Size};
 
-/// An imposed card.
-#[derive(Clone, Debug)]
+/// An imposed card. Its press file is not to be kept before it was proven from its own bytes.
+#[derive(Debug)]
 pub struct Imposed {
-    /// The press file, read back and found to agree with the plan.
-    pub pdf: Vec<u8>,
-    /// The plan.
-    pub sheet: Sheet,
-    /// Where every station lies, for programs: sheet, forms and trims in millimetres, with the digests of card and press file.
-    pub stations: Value,
-    /// The plan in a line.
-    pub summary: String,
-    /// What was proven of the file, in a line.
-    pub proven: String,
+    /// The press file.
+    pub press: Pieces,
+    /// What it is held against.
+    pub plan: Plan,
 }
 
-/// Plans the sheet, writes the press file, and reads it back.
+/// What a press file was made from; the bytes of the artwork are no longer held by it.
+#[derive(Debug)]
+pub struct Plan {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// It in a line.
+    pub summary: String,
+    artwork: Artwork,
+    faces: Vec<(Side, u32)>,
+    inks: Inks,
+    condition: Condition,
+    job: String,
+    stamp: Stamp,
+    waivers: Vec<String>,
+    card_digest: String,
+}
+
+/// Plans the sheet and writes the press file.
 ///
 /// # Errors
-/// The sheet is not stated or takes no card; the press file cannot be written, or what was read back differs from the plan.
-pub fn impose(prepared: &Prepared, checked: &Checked, wishes: &SheetWishes, date: Date) -> Result<Imposed> {
-    let card = &prepared.card;
+/// The sheet is not stated or takes no card, or the press file cannot be written.
+pub fn impose(prepared: Prepared, checked: &Checked, wishes: &SheetWishes, date: Date) -> Result<Imposed> {
+    let Prepared { card, artwork, digest, .. } = prepared;
     let sides: Vec<Side> = card.faces.iter().map(|f| f.side).collect();
-    let Inks { inks, spots } = inks::of_faces(&card.faces, &card.spots);
+    let inks = inks::of_faces(&card.faces, &card.spots);
     let ask = LayoutRequest {
         format: &card.format,
         faces: &sides,
@@ -51,43 +63,61 @@ pub fn impose(prepared: &Prepared, checked: &Checked, wishes: &SheetWishes, date
         },
         turn: None,
         marks: marks(wishes.marks),
-        inks: &inks,
+        inks: &inks.inks,
     };
     let sheet = if wishes.one_up { sheet::one_up(&ask)? } else { sheet::lay_out(&ask)? };
-
-    let arts: Vec<Art> =
-        card.faces.iter().map(|f| Art { side: f.side, artwork: &prepared.artwork, page: f.page }).collect();
-    let waivers: Vec<String> = checked.waived.iter().map(|w| format!("{} ({})", w.finding.check, w.reason)).collect();
-    let digest = digest(&prepared.pages);
-    let stamp = Stamp { pdf: date.pdf(), iso: date.iso(), day: date.to_string() };
-    let info = PressInfo {
-        job: wishes.name.as_deref().unwrap_or(&card.title),
-        date: &stamp,
-        inks: &inks,
-        spots: &spots,
-        condition: &card.condition,
-        digest: digest.get(..DIGEST_SHOWN).unwrap_or(&digest),
-        approved: false,
-        waivers: &waivers,
+    let mut plan = Plan {
+        summary: summary(&sheet, wishes),
+        sheet,
+        artwork,
+        faces: card.faces.iter().map(|f| (f.side, f.page)).collect(),
+        inks,
+        condition: card.condition,
+        job: wishes.name.clone().unwrap_or(card.title),
+        stamp: Stamp { pdf: date.pdf(), iso: date.iso(), day: date.to_string() },
+        waivers: checked.waived.iter().map(|w| format!("{} ({})", w.finding.check, w.reason)).collect(),
+        card_digest: digest,
     };
-    let pdf = press::write(&sheet, &arts, &info)?;
-    press::verify(&pdf, &sheet, &arts, &info)?;
-    let stations = stations(&sheet, &digest, &pdf);
-    let summary = summary(&sheet, wishes);
-    let proven = format!("{} bytes, read back and found as planned", pdf.len());
-    Ok(Imposed { pdf, sheet, stations, summary, proven })
+    let press = press::compose(&plan.sheet, &plan.arts(), &plan.info())?;
+    plan.artwork.let_go();
+    Ok(Imposed { press, plan })
+}
+
+impl Plan {
+    /// Reads a press file back from its bytes, compares it with the plan, and says so in a line.
+    ///
+    /// # Errors
+    /// Everything that differs from the plan.
+    pub fn prove(&self, bytes: &[u8]) -> Result<String> {
+        press::verify(bytes, &self.sheet, &self.arts(), &self.info())?;
+        Ok(format!("{} bytes, read back and found as planned", bytes.len()))
+    }
+
+    /// Where every station lies, for programs: sheet, forms and trims in millimetres, with the digests of card and press file.
+    pub fn stations(&self, press: &[u8]) -> Value {
+        stations(&self.sheet, &self.card_digest, press)
+    }
+
+    fn arts(&self) -> Vec<Art<'_>> {
+        self.faces.iter().map(|(side, page)| Art { side: *side, artwork: &self.artwork, page: *page }).collect()
+    }
+
+    fn info(&self) -> PressInfo<'_> {
+        PressInfo {
+            job: &self.job,
+            date: &self.stamp,
+            inks: &self.inks.inks,
+            spots: &self.inks.spots,
+            condition: &self.condition,
+            digest: self.card_digest.get(..DIGEST_SHOWN).unwrap_or(&self.card_digest),
+            approved: false,
+            waivers: &self.waivers,
+        }
+    }
 }
 
 /// Digits of the digest on the slug line: 64 bits, enough to tell two versions of a card apart.
 const DIGEST_SHOWN: usize = 16;
-
-fn digest(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
-        // Writing to a string does not fail.
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
-}
 
 fn size(wishes: &SheetWishes) -> Result<Size> {
     match &wishes.size {
@@ -179,7 +209,7 @@ fn stations(sheet: &Sheet, digest: &str, pdf: &[u8]) -> Value {
         "printable": rect(sheet.printable),
         "forms": forms,
         "card_digest": digest,
-        "press_digest": self::digest(pdf),
+        "press_digest": prepare::digest(pdf),
         "remarks": sheet.remarks.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "caution": "Presses, guillotines and folders are run by trained operators, by the maker's instructions and local safety rules.",
     })

@@ -15,7 +15,7 @@ pub use date::Date;
 pub use file::{
     ArtworkSection, GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord,
 };
-pub use impose::{Imposed, impose};
+pub use impose::{Imposed, Plan, impose};
 pub use inks::Inks;
 pub use prepare::{CardSource, Prepared, check, prepare, usual_set};
 pub use wishes::{CardWishes, ConditionWish, FoldWish, SheetWishes};

@@ -1,4 +1,7 @@
+use std::fmt::Write as _;
 use std::sync::Arc;
+
+use sha2::{Digest as _, Sha256};
 
 use super::{CardWishes, ConditionWish, Files, FoldWish};
 use crate::artwork::{Artwork, OpenOptions};
@@ -29,6 +32,27 @@ pub struct Prepared {
     pub pages: Arc<[u8]>,
     /// The same, opened.
     pub artwork: Artwork,
+    /// Their SHA-256 digest, in hexadecimal digits.
+    pub digest: String,
+}
+
+/// The SHA-256 digest of bytes in hexadecimal digits.
+pub(super) fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
+        // Writing to a string does not fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
+/// Opens a file that prints, and takes its digest meanwhile.
+fn open(bytes: &Arc<[u8]>, name: &str, options: &OpenOptions) -> Result<(Artwork, String)> {
+    std::thread::scope(|scope| {
+        let digest = scope.spawn(|| digest(bytes));
+        let artwork = Artwork::open_shared(bytes, name, options)?;
+        let lost = |_| Fault::new(Source::File(name.to_owned()), "its digest cannot be taken");
+        Ok((artwork, digest.join().map_err(lost)?))
+    })
 }
 
 /// Bleed and safe margin where artwork does not say: 1/8 in (common practice).
@@ -69,7 +93,7 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
     let opening = OpenOptions { password: wishes.password.clone(), ..OpenOptions::default() };
     let set = typeset::typeset(&model, &assets, &condition, &opening)?;
     let pages: Arc<[u8]> = set.pdf.into();
-    let artwork = Artwork::open(&pages, &text.name, &OpenOptions::default())?;
+    let (artwork, digest) = open(&pages, &text.name, &OpenOptions::default())?;
     let faces = faces(&artwork, &CardWishes::default())?;
     // A grid that came as artwork is found like any other.
     let (found, read) = set.grid.is_none().then(|| grid::recognise(&faces)).flatten().unzip();
@@ -87,7 +111,7 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
         oversets: set.oversets,
         trace: set.trace,
     };
-    Ok(Prepared { card, pages, artwork })
+    Ok(Prepared { card, pages, artwork, digest })
 }
 
 fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
@@ -113,7 +137,7 @@ fn condition(wish: &ConditionWish) -> Result<Condition> {
 
 fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Prepared> {
     let options = OpenOptions { password: wishes.password.clone(), ..OpenOptions::default() };
-    let artwork = Artwork::open(bytes, name, &options)?;
+    let (artwork, digest) = open(bytes, name, &options)?;
     let faces = faces(&artwork, wishes)?;
     let first = faces.first().map(|f| f.boxes.trim.size()).unwrap_or_default();
     let flat = wishes.size.unwrap_or(first);
@@ -135,7 +159,7 @@ fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Pr
         oversets: Vec::new(),
         trace: Trace::default(),
     };
-    Ok(Prepared { card, pages: Arc::clone(bytes), artwork })
+    Ok(Prepared { card, pages: Arc::clone(bytes), artwork, digest })
 }
 
 fn fold(wish: Option<FoldWish>, flat: Size) -> Fold {

@@ -4,8 +4,10 @@ use std::sync::Arc;
 use lopdf::{Dictionary, Object, ObjectId};
 
 use super::embed::embed_font_as;
+use super::heavy::Heavy;
 use super::image::deflated;
 use super::ink_space::{separation, separation_all, separation_of};
+use super::pieces::Pieces;
 use super::{Content, ImageXObject, Overprint, Saving, ext_gstate, fault, image_xobject, rect_object, save};
 use crate::fault::Result;
 use crate::font::{FontSubset, OpenFont, ShapedLine};
@@ -45,6 +47,7 @@ pub struct Document {
     spaces: BTreeMap<Ink, ObjectId>,
     states: BTreeMap<Overprint, ObjectId>,
     fonts: BTreeMap<OpenFont, (ObjectId, FontSubset)>,
+    carried: Vec<Heavy>,
 }
 
 /// A line taken into the document's fonts.
@@ -76,7 +79,13 @@ impl Document {
             spaces: BTreeMap::new(),
             states: BTreeMap::new(),
             fonts: BTreeMap::new(),
+            carried: Vec::new(),
         }
+    }
+
+    /// Makes the heavy pictures of a file known whose objects are copied into this one.
+    pub fn carry(&mut self, heavy: &Heavy) {
+        self.carried.push(heavy.clone());
     }
 
     /// The objects written so far.
@@ -212,7 +221,12 @@ impl Document {
     }
 
     /// Embeds the fonts, closes the page tree and gives the file's bytes.
-    pub fn save(mut self, saving: &Saving) -> Result<Vec<u8>> {
+    pub fn save(self, saving: &Saving) -> Result<Vec<u8>> {
+        Ok(self.finish(saving)?.into_bytes())
+    }
+
+    /// The same, with heavy pictures left where they stand.
+    pub fn finish(mut self, saving: &Saving) -> Result<Pieces> {
         for (id, subset) in self.fonts.values() {
             embed_font_as(&mut self.objects, *id, subset)?;
         }
@@ -226,6 +240,6 @@ impl Document {
         self.catalog.set("Pages", Object::Reference(self.tree_id));
         self.objects.set_object(self.catalog_id, self.catalog);
         self.objects.trailer.set("Root", Object::Reference(self.catalog_id));
-        save(self.objects, saving)
+        save(self.objects, saving, &self.carried)
     }
 }

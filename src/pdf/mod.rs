@@ -7,11 +7,13 @@
 mod content;
 mod document;
 mod embed;
+mod heavy;
 mod image;
 mod ink_space;
 mod number;
 mod overprint;
 mod paint;
+mod pieces;
 mod resources;
 mod save;
 mod text;
@@ -19,10 +21,13 @@ mod text;
 pub use content::{Cap, Content, Join};
 pub use document::{Boxes, Document};
 pub use embed::embed_font;
+pub(crate) use heavy::{Digest, lighten};
+pub use heavy::{Heavy, stands_for};
 pub use image::{ImageData, ImageSpace, ImageXObject, image_xobject};
 pub use ink_space::{separation, separation_all};
 pub use number::{decimal, rect_object};
 pub use overprint::{Overprint, ext_gstate};
+pub use pieces::Pieces;
 pub use resources::Resources;
 pub use save::{FileKind, InfoValue, Saving, save};
 

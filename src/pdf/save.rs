@@ -3,6 +3,8 @@ use lopdf::{Dictionary, Object, SaveOptions, Stream, StringFormat, text_string};
 use md5::{Digest as _, Md5};
 
 use super::fault;
+use super::heavy::Heavy;
+use super::pieces::{Pieces, Skeleton};
 use crate::fault::Result;
 
 /// The file's build.
@@ -45,8 +47,9 @@ impl Saving {
 }
 
 /// Gives the bytes of `objects`, whose trailer names the Root. The trailer's ID is the MD5 digest of the file as it is without one
-/// (14.4 asks for a digest of what tells the file from others).
-pub fn save(mut objects: lopdf::Document, saving: &Saving) -> Result<Vec<u8>> {
+/// (14.4 asks for a digest of what tells the file from others), with the digests of its heavy pictures in their places. The files of
+/// `carried` hold those.
+pub fn save(mut objects: lopdf::Document, saving: &Saving, carried: &[Heavy]) -> Result<Pieces> {
     if let Some(xmp) = &saving.xmp {
         let mut dict = Dictionary::new();
         dict.set("Type", Object::Name(b"Metadata".to_vec()));
@@ -71,13 +74,28 @@ pub fn save(mut objects: lopdf::Document, saving: &Saving) -> Result<Vec<u8>> {
         objects.trailer.set("Info", Object::Reference(id));
     }
     objects.trailer.remove(b"ID");
-    let id = Object::String(Md5::digest(bytes(&mut objects, saving.kind)?).to_vec(), StringFormat::Hexadecimal);
+    let digest = Md5::digest(written(&mut objects, saving.kind)?.bytes()).to_vec();
+    let id = Object::String(digest, StringFormat::Hexadecimal);
     objects.trailer.set("ID", Object::Array(vec![id.clone(), id]));
-    bytes(&mut objects, saving.kind)
+    if saving.kind == FileKind::Classic {
+        filled(&mut objects, carried);
+    }
+    written(&mut objects, saving.kind)?.filled(carried)
 }
 
-fn bytes(objects: &mut lopdf::Document, kind: FileKind) -> Result<Vec<u8>> {
-    let mut out = Vec::new();
+/// Puts heavy pictures into the objects, for a file whose cross-reference table is text.
+fn filled(objects: &mut lopdf::Document, carried: &[Heavy]) {
+    for object in objects.objects.values_mut() {
+        let Object::Stream(stream) = object else { continue };
+        let whole = carried.iter().map(|h| h.whole(&stream.content)).find(|whole| whole.len() != stream.content.len());
+        if let Some(whole) = whole {
+            stream.content = whole.to_vec();
+        }
+    }
+}
+
+fn written(objects: &mut lopdf::Document, kind: FileKind) -> Result<Skeleton> {
+    let mut out = Skeleton::default();
     let written = match kind {
         FileKind::Compact => {
             "1.6".clone_into(&mut objects.version);
@@ -91,6 +109,6 @@ fn bytes(objects: &mut lopdf::Document, kind: FileKind) -> Result<Vec<u8>> {
         }
     };
     written.map_err(|why| fault(format!("the file cannot be put together: {why}")))?;
-    out.push(b'\n');
+    out.end();
     Ok(out)
 }

@@ -6,6 +6,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use super::names::mentioned;
 use super::prune::{Scope, dictionary};
 use crate::artwork::Artwork;
+use crate::pdf::stands_for;
 
 /// Copies what pages draw from one artwork file into the press file, each object once, whatever refers to it and however often.
 ///
@@ -185,7 +186,11 @@ impl<'a> Copier<'a> {
             dict.set("Type", Object::Name(b"XObject".to_vec()));
             dict.set("Subtype", Object::Name(b"Form".to_vec()));
         }
-        Object::Stream(Stream::new(dict, stream.content.clone()).with_compression(false))
+        let mut copy = Stream::new(dict, stream.content.clone()).with_compression(false);
+        if let Some((_, length)) = stands_for(&stream.content) {
+            copy.dict.set("Length", i64::try_from(length).unwrap_or(i64::MAX));
+        }
+        Object::Stream(copy)
     }
 }
 

@@ -45,6 +45,9 @@ impl<'a> Placer<'a> {
     pub fn finish(self, document: &mut Document) -> Placed {
         let mut ids: BTreeSet<ObjectId> = self.copiers.iter().flat_map(Copier::made).collect();
         ids.extend(&self.forms);
+        for copier in &self.copiers {
+            document.carry(copier.art().heavy());
+        }
         let moved = share::share(document.objects_mut(), ids);
         if let Some(properties) = layers::properties(&self.copiers) {
             document.catalog_mut().set("OCProperties", properties);

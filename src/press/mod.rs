@@ -12,7 +12,7 @@ mod write;
 
 pub use info::{Art, PressInfo, Stamp};
 pub use verify::verify;
-pub use write::write;
+pub use write::{compose, write};
 
 use crate::fault::{Fault, Faults, Source};
 

@@ -6,7 +6,7 @@ use super::{Art, PressInfo, fault, marks, standard};
 use crate::artwork::SourcePage;
 use crate::card::Side;
 use crate::fault::{Fault, Faults, Result, Source};
-use crate::pdf::{Boxes, Content, Document};
+use crate::pdf::{Boxes, Content, Document, Pieces};
 use crate::place::Placer;
 use crate::sheet::{Form, Sheet};
 use crate::unit::{Length, Point};
@@ -28,6 +28,14 @@ struct Laid {
 /// # Errors
 /// A face of the plan has no page, a page's trim is not the card's size, a page cannot be copied, or the slug's words do not fit.
 pub fn write(sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<Vec<u8>> {
+    Ok(compose(sheet, arts, info)?.into_bytes())
+}
+
+/// The same, with heavy pictures left where they stand until the file is written out.
+///
+/// # Errors
+/// As [`write()`].
+pub fn compose(sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<Pieces> {
     let mut document = Document::new();
     for spot in info.spots {
         document.define_spot(spot)?;
@@ -54,7 +62,7 @@ pub fn write(sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<Vec<u8>> {
         draw(&mut document, sheet, form, &faces, info, placed.grouped)?;
     }
     standard::output_intent(&mut document, info)?;
-    document.save(&standard::saving(info))
+    document.finish(&standard::saving(info))
 }
 
 /// The faces that the sheet shows.

@@ -26,7 +26,7 @@ impl Artworks {
             Fault::new(span.clone(), format!("the artwork PDF {file} was not found"))
                 .hint("file names are relative to the card file")
         })?;
-        let artwork = Artwork::open(bytes, file, &self.options).map_err(|f| f.moved_to(span))?;
+        let artwork = Artwork::open_shared(bytes, file, &self.options).map_err(|f| f.moved_to(span))?;
         let artwork = Arc::new(artwork);
         self.open.insert(file.to_owned(), Arc::clone(&artwork));
         Ok(artwork)

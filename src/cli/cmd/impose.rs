@@ -8,10 +8,10 @@ use crate::cli::input::Input;
 use crate::cli::settings;
 use crate::cli::terminal::{Progress, remark, say};
 use crate::fault::Result;
-use crate::job;
+use crate::job::{self, Imposed};
 
 pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
-    let input = Input::open(&args.card)?;
+    let mut input = Input::open(&args.card)?;
     let wishes = settings::sheet_wishes(&args.sheet, input.job())?;
     let date = settings::date(&args.sheet, input.date())?;
     let progress = Progress::begin("checking the card");
@@ -29,18 +29,21 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
         remark(&crate::cli::reported(&prepared.card, &limits, &checked, args.card.report, true)?);
     }
     let progress = Progress::begin("writing the press file and reading it back");
-    let imposed = job::impose(&prepared, &checked, &wishes, date)?;
-    drop(progress);
+    let Imposed { press, plan } = job::impose(prepared, &checked, &wishes, date)?;
     let out = args.out.clone().unwrap_or_else(|| press_name(&args.card.input));
-    input.disk.output(&out, &imposed.pdf)?;
-    if let Some(path) = &args.stations {
-        let text = serde_json::to_string_pretty(&imposed.stations).unwrap_or_default();
+    let (proven, stations) = input.disk.proven(&out, press, |bytes| {
+        let proven = plan.prove(bytes)?;
+        Ok((proven, args.stations.as_ref().map(|path| (path, plan.stations(bytes)))))
+    })?;
+    drop(progress);
+    if let Some((path, stations)) = stations {
+        let text = serde_json::to_string_pretty(&stations).unwrap_or_default();
         input.disk.output(path, format!("{text}\n").as_bytes())?;
     }
-    for line in &imposed.sheet.remarks {
+    for line in &plan.sheet.remarks {
         remark(&format!("note: {line}"));
     }
-    say(&format!("{}\n{}: {}\n", imposed.summary, out.display(), imposed.proven))?;
+    say(&format!("{}\n{}: {proven}\n", plan.summary, out.display()))?;
     Ok(ExitCode::SUCCESS)
 }
 

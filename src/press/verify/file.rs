@@ -1,12 +1,14 @@
 use std::collections::BTreeSet;
 
 use lopdf::{Dictionary, Document, Object};
+use sha2::{Digest as _, Sha256};
 
 use super::super::standard::VERSION;
 use super::super::{Art, PressInfo};
 use super::Wrong;
 use super::reader::dict_at;
 use crate::ink::Ink;
+use crate::pdf::{Digest, stands_for};
 
 /// Compares what stands once in a file: the keys of PDF/X-4, the output intent, inks, fonts, layers, and that nothing acts.
 pub(super) fn compare(document: &Document, bytes: &[u8], arts: &[Art], info: &PressInfo, wrong: &mut Wrong) {
@@ -30,6 +32,7 @@ pub(super) fn compare(document: &Document, bytes: &[u8], arts: &[Art], info: &Pr
     packet(document, catalog, wrong);
     intent(document, catalog, info, wrong);
     layers(document, catalog, wrong);
+    pictures(document, arts, wrong);
     let mut found = Found::default();
     for object in document.objects.values() {
         found.walk(document, object, 0);
@@ -114,6 +117,23 @@ fn layers(document: &Document, catalog: &Dictionary, wrong: &mut Wrong) {
     if !named || properties.has(b"Configs") {
         wrong.say("the layers have a configuration without a name, or with usage events");
     }
+}
+
+/// Every heavy picture is one of the artwork's, byte for byte.
+fn pictures(document: &Document, arts: &[Art], wrong: &mut Wrong) {
+    for object in document.objects.values() {
+        let Some((digest, length)) = object.as_stream().ok().and_then(|s| stands_for(&s.content)) else { continue };
+        let known = arts.iter().any(|art| art.artwork.heavy().has(&digest));
+        if !known && !arts.iter().any(|art| holds(art.artwork.document(), digest, length)) {
+            wrong.say(format!("a picture of {length} bytes is not as it was in the artwork"));
+        }
+    }
+}
+
+/// Whether a document has a stream of this digest among those it holds itself.
+fn holds(document: &Document, digest: Digest, length: usize) -> bool {
+    let streams = document.objects.values().filter_map(|o| o.as_stream().ok());
+    streams.filter(|s| s.content.len() == length).any(|s| *Sha256::digest(&s.content) == digest)
 }
 
 /// What all objects together name.
