@@ -11,6 +11,8 @@
     reason = "a benchmark measures time, reads the demo and prints"
 )]
 
+mod artwork;
+
 use std::fs;
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
@@ -89,5 +91,59 @@ fn figures(c: &mut Criterion) {
     println!("peak memory of imposing: {ours:.0} MiB, {:.2} times qpdf's", ours / theirs);
 }
 
-criterion_group!(benches, figures);
+/// Finished artwork: a card of two pages, one of 150 MB, one of 300 000 objects.
+fn artwork_figures(c: &mut Criterion) {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    let (heavy, crowded, out, copy) = (at("heavy.pdf"), at("crowded.pdf"), at("press.pdf"), at("copy.pdf"));
+    artwork::heavy(&heavy);
+    artwork::crowded(&crowded);
+    let paper = ["--size", "4.5 x 12 in"];
+    let run = |art: &Path| {
+        let mut program = fairfold();
+        let (art, out) = (art.to_str().unwrap(), out.to_str().unwrap());
+        program.args(["impose", art, "--sheet", "20x26", "--date", "2027-01-15", "--out", out]).args(paper);
+        program
+    };
+    let rewrite = |art: &Path| {
+        let mut program = Command::new("qpdf");
+        program.arg(art).arg(&copy);
+        program
+    };
+    let plain = demo("netherwick-art.pdf");
+    let mut check = || succeeds(black_box(fairfold().args(["check", "netherwick-art-job.toml"])));
+    c.bench_function("fairfold check of a two-page card PDF", |b| b.iter(&mut check));
+
+    let ratio = |ours: Duration, theirs: Duration| ours.as_secs_f64() / theirs.as_secs_f64();
+    let pages = plain.to_str().unwrap();
+    let mut trace = || succeeds(Command::new("mutool").args(["draw", "-q", "-F", "trace", "-o", "/dev/null", pages]));
+    let (checked, traced) = (best(&mut check), best(&mut trace));
+    println!("check a two-page card PDF: {checked:.1?}, {:.2} times mutool's listing of it", ratio(checked, traced));
+    for (name, art) in [("150 MB", &heavy), ("300 000 objects", &crowded)] {
+        let imposed = best(&mut || succeeds(&mut run(art)));
+        let rewritten = best(&mut || succeeds(&mut rewrite(art)));
+        println!(
+            "impose artwork of {name}: {imposed:.2?}, {:.2} times qpdf's rewriting of it",
+            ratio(imposed, rewritten)
+        );
+        let (art, out) = (art.to_str().unwrap(), out.to_str().unwrap());
+        let ours = peak(&[
+            env!("CARGO_BIN_EXE_fairfold"),
+            "impose",
+            art,
+            "--size",
+            "4.5 x 12 in",
+            "--sheet",
+            "20x26",
+            "--date",
+            "2027-01-15",
+            "--out",
+            out,
+        ]);
+        let size = fs::metadata(art).unwrap().len() as f64 / f64::from(1 << 20);
+        println!("peak memory of that: {ours:.0} MiB, {:.2} times the file", ours / size);
+    }
+}
+
+criterion_group!(benches, figures, artwork_figures);
 criterion_main!(benches);
