@@ -1,10 +1,13 @@
 use kurbo::{Affine, Rect};
 use lopdf::{Dictionary, Object, ObjectId};
 
+use super::boxes::rounded;
 use super::layers::Layers;
-use super::limits::Remark;
+use super::limits::{Remark, Topic};
 use super::objects::{Objects, number};
+use super::page::SourcePage;
 use super::tree::PageNode;
+use crate::card::AnnotationUse;
 use crate::fault::Source;
 
 /// An annotation whose appearance prints with the page.
@@ -62,7 +65,7 @@ pub(super) fn printed(
                 Source::Pdf { file, page, .. } => Source::Pdf { file: file.clone(), page: *page, object },
                 other => other.clone(),
             };
-            remarks.push(Remark { message, source });
+            remarks.push(Remark { message, source, topic: Topic::Annotation });
         };
         let has_value =
             inherited(objects, dict, "V").is_some_and(|v| !matches!(v, Object::String(t, _) if t.is_empty()));
@@ -91,6 +94,38 @@ pub(super) fn printed(
             place = Affine::rotate_about(clockwise.to_radians(), (rect.x0, rect.y1)) * place;
         }
         found.push(PrintedAnnotation { subtype, object: id, appearance, rect, place });
+    }
+    found
+}
+
+/// Every annotation of a page, whether it prints or not.
+pub(super) fn listed(objects: Objects, node: &PageNode, layers: &Layers, page: &SourcePage) -> Vec<AnnotationUse> {
+    let Some(Object::Array(annotations)) = node.value(objects, "Annots") else { return Vec::new() };
+    let stale = objects
+        .document()
+        .catalog()
+        .ok()
+        .and_then(|c| objects.dict(c, "AcroForm"))
+        .and_then(|f| objects.boolean(f, "NeedAppearances"))
+        .unwrap_or(false);
+    let mut found = Vec::new();
+    for item in annotations.iter().take(MOST) {
+        let Some(dict) = objects.as_dict(item) else { continue };
+        let kind = objects.name_text(dict, "Subtype").unwrap_or_default();
+        let flags = objects.integer(dict, "F").unwrap_or(0);
+        let on = dict.get(b"OC").map_or(true, |oc| layers.prints(objects, oc));
+        let text = inherited(objects, dict, "FT").is_some_and(|t| matches!(t, Object::Name(n) if n == b"Tx"));
+        let value = inherited(objects, dict, "V").is_some_and(|v| !matches!(v, Object::String(t, _) if t.is_empty()));
+        let rect = objects.rect(dict, "Rect").unwrap_or_default();
+        found.push(AnnotationUse {
+            prints: flags & 4 != 0 && flags & 2 == 0 && kind != "Popup" && on,
+            look: appearance(objects, dict).is_some(),
+            filled: kind == "Widget" && text && value,
+            stale,
+            rect: rounded(page.matrix.transform_rect_bbox(rect)),
+            object: item.as_reference().ok().map(|id| id.0),
+            kind,
+        });
     }
     found
 }

@@ -1,6 +1,6 @@
 use kurbo::{Affine, Rect};
 
-use super::limits::Remark;
+use super::limits::{Remark, Topic};
 use super::objects::{Objects, number, whole};
 use super::tree::PageNode;
 use crate::card::PageBoxes;
@@ -40,7 +40,7 @@ pub(super) fn read(
     source: &Source,
     remarks: &mut Vec<Remark>,
 ) -> Result<SourceBoxes> {
-    let mut remark = |message: String| remarks.push(Remark { message, source: source.clone() });
+    let mut remark = |message: String| remarks.push(Remark { message, source: source.clone(), topic: Topic::Mended });
     let stated = |key: &str| node.value(objects, key).and_then(|o| objects.as_rect(o)).filter(usable);
     let media = stated("MediaBox").unwrap_or_else(|| {
         remark("the page states no MediaBox; 8.5 x 11 in was taken, as viewers do".to_owned());

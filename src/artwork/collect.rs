@@ -1,4 +1,4 @@
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use kurbo::{BezPath, Point, Rect};
@@ -13,7 +13,7 @@ use super::space::Space;
 use super::state::{PaintSource, SoftMask, State};
 use super::surface::{Form, GlyphRun, Group, Pattern, PatternKind, Shading, Surface, Winding};
 use super::text_run;
-use crate::card::{Blend, Element, FontUse, InkUse, Mark, Paint, Painted, PathMark, PictureMark, Stroke};
+use crate::card::{Blend, Element, FontUse, GroupUse, InkUse, Mark, Paint, Painted, PathMark, PictureMark, Stroke};
 use crate::ink::{Colour, Ink};
 use crate::unit::Length;
 
@@ -23,6 +23,9 @@ pub(super) struct Collector {
     elements: Vec<Element>,
     clips: Vec<Rect>,
     groups: Vec<Blend>,
+    /// For each open group, whether marks in it are apart from what lies below.
+    apart: Vec<bool>,
+    group_uses: BTreeSet<GroupUse>,
     fonts: BTreeMap<(String, Option<u32>), FontUse>,
     inks: Vec<InkUse>,
     /// Inside pattern cells, masks and uncoloured glyphs nothing is an element of its own.
@@ -36,6 +39,15 @@ pub(super) struct Collector {
     /// How many elements are kept, and whether there were more.
     most: usize,
     overfull: bool,
+}
+
+/// What the collector saw on a page.
+#[derive(Debug)]
+pub(super) struct Collected {
+    pub(super) elements: Vec<Element>,
+    pub(super) fonts: Vec<FontUse>,
+    pub(super) inks: Vec<InkUse>,
+    pub(super) groups: Vec<GroupUse>,
 }
 
 /// The clip that lets nothing through.
@@ -57,10 +69,15 @@ impl Collector {
         self.note_font(font, false);
     }
 
-    /// The elements, fonts and inks.
-    pub(super) fn finish(mut self) -> (Vec<Element>, Vec<FontUse>, Vec<InkUse>) {
+    /// Everything that was seen.
+    pub(super) fn finish(mut self) -> Collected {
         self.inks.sort_by(|a, b| a.ink.cmp(&b.ink));
-        (self.elements, self.fonts.into_values().collect(), self.inks)
+        Collected {
+            elements: self.elements,
+            fonts: self.fonts.into_values().collect(),
+            inks: self.inks,
+            groups: self.group_uses.into_iter().collect(),
+        }
     }
 
     fn note_font(&mut self, font: &Font, painted: bool) {
@@ -130,6 +147,7 @@ impl Collector {
             return;
         }
         let mut blend = state.blending();
+        blend.isolated = self.apart.iter().any(|apart| *apart);
         for group in &self.groups {
             blend.alpha_fill *= group.alpha_fill;
             blend.alpha_stroke *= group.alpha_fill;
@@ -288,12 +306,21 @@ impl Surface for Collector {
 
     fn end_form(&mut self) {}
 
-    fn begin_group(&mut self, _: &Group, state: &State) {
+    fn begin_group(&mut self, group: &Group, state: &State) {
         self.groups.push(state.blending());
+        self.apart.push(group.isolated && !group.of_page);
+        self.group_uses.insert(GroupUse {
+            of_page: group.of_page,
+            isolated: group.isolated,
+            knockout: group.knockout,
+            space: group.space.as_deref().map(|space| space.family().to_owned()),
+            object: state.object,
+        });
     }
 
     fn end_group(&mut self) {
         self.groups.pop();
+        self.apart.pop();
     }
 
     fn begin_pattern(&mut self, pattern: &Arc<Pattern>) {

@@ -2,43 +2,13 @@ use lopdf::{Dictionary, Object};
 
 use super::filters;
 use super::objects::Objects;
-
-/// What an artwork file says of itself beside its pages.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own that a check asks for")]
-pub struct Facts {
-    /// The PDF version: of the header, or of the catalog where that is there.
-    pub version: String,
-    /// Whether the file is encrypted, be it with an empty password.
-    pub encrypted: bool,
-    /// Standards that it claims to keep, such as `PDF/X-4`, from Info and XMP, each once.
-    pub claims: Vec<String>,
-    /// Its output intents.
-    pub intents: Vec<OutputIntent>,
-    /// Whether JavaScript stands in it (by name, on opening, or as a document action).
-    pub scripts: bool,
-    /// Whether files are embedded in it.
-    pub embedded_files: bool,
-    /// Whether it holds form fields.
-    pub fields: bool,
-}
-
-/// An output intent (ISO 32000-1, 14.11.5).
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct OutputIntent {
-    /// Its kind, such as `GTS_PDFX`.
-    pub kind: String,
-    /// The print condition it names.
-    pub condition: String,
-    /// Colour components of its embedded profile, where it has one.
-    pub profile: Option<i64>,
-}
+use crate::card::{FileFacts, OutputIntent};
 
 /// Bytes that the XMP packet may decode to.
 const MOST_XMP: usize = 8 << 20;
 
 /// Reads what the file says of itself.
-pub(super) fn read(objects: Objects) -> Facts {
+pub(super) fn read(objects: Objects) -> FileFacts {
     let document = objects.document();
     let empty = Dictionary::new();
     let catalog = document.catalog().unwrap_or(&empty);
@@ -50,15 +20,27 @@ pub(super) fn read(objects: Objects) -> Facts {
         actions.iter().filter_map(|(_, a)| objects.as_dict(a)).any(|a| objects.name(a, "S") == Some(b"JavaScript"))
     });
     let fields = objects.dict(catalog, "AcroForm").and_then(|f| objects.array(f, "Fields")).unwrap_or_default();
-    Facts {
+    FileFacts {
         version: objects.name_text(catalog, "Version").unwrap_or_else(|| document.version.clone()),
         encrypted: document.was_encrypted(),
+        may_print: may_print(document),
         claims: claims(objects, catalog),
         intents: intents(objects, catalog),
         scripts: has("JavaScript") || opens_with_script || acting,
         embedded_files: has("EmbeddedFiles"),
         fields: !fields.is_empty(),
+        ..FileFacts::default()
     }
+}
+
+/// Bits 3 and 12 of the permissions: printing, and printing at full quality (ISO 32000-1, table 22). Files of the second
+/// revision know only the first.
+fn may_print(document: &lopdf::Document) -> bool {
+    use lopdf::Permissions;
+    let Some(state) = document.encryption_state.as_ref() else { return true };
+    let allowed = state.permissions();
+    allowed.contains(Permissions::PRINTABLE)
+        && (state.revision() < 3 || allowed.contains(Permissions::PRINTABLE_IN_HIGH_QUALITY))
 }
 
 fn text(objects: Objects, dict: &Dictionary, key: &str) -> Option<String> {

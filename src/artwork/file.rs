@@ -3,21 +3,22 @@ use std::sync::{Arc, Mutex};
 
 use lopdf::{Dictionary, Document, ObjectId, Stream};
 
+use super::annotations;
 use super::collect::Collector;
-use super::facts::{self, Facts};
+use super::facts;
 use super::filters;
 use super::font::Font;
 use super::inline_image::ends_inside_text;
 use super::interpreter::{Interpreter, Scope};
 use super::layers::Layers;
-use super::limits::{OpenOptions, Purse, Remark, over};
+use super::limits::{OpenOptions, Purse, Remark, Topic, over};
 use super::objects::Objects;
 use super::open;
 use super::page::{self, SourcePage};
 use super::state::State;
-use super::surface::Surface;
+use super::surface::{Group, Surface};
 use super::tree::{self, PageNode};
-use crate::card::{Face, Side};
+use crate::card::{Face, FileFacts, Repair, Side};
 use crate::fault::{Fault, Faults, Result, Source};
 use crate::pdf::Heavy;
 
@@ -117,9 +118,16 @@ impl Artwork {
         &self.layers
     }
 
-    /// What the file says of itself: version, claims, output intents, scripts, embedded files.
-    pub fn facts(&self) -> Facts {
-        facts::read(self.objects())
+    /// What the file says of itself, with what was mended in opening it and in the pages read so far.
+    pub fn facts(&self) -> FileFacts {
+        let repair = |r: Remark| Repair { message: r.message, source: r.source, lost: r.topic == Topic::Lost };
+        let remarks = self.remarks().into_iter().filter(|r| r.topic != Topic::Annotation);
+        FileFacts {
+            pages: self.page_count(),
+            layers: self.layers.states(),
+            repairs: remarks.map(repair).collect(),
+            ..facts::read(self.objects())
+        }
     }
 
     /// Whether it has layers.
@@ -156,8 +164,19 @@ impl Artwork {
         for font in self.fonts(&page)? {
             collector.list_font(&font);
         }
-        let (elements, fonts, inks) = collector.finish();
-        Ok(Face { side, boxes, page: number, elements, fonts, inks })
+        let annotations =
+            self.node(number).map(|node| annotations::listed(self.objects(), node, &self.layers, &page))?;
+        let seen = collector.finish();
+        Ok(Face {
+            elements: seen.elements,
+            fonts: seen.fonts,
+            inks: seen.inks,
+            groups: seen.groups,
+            annotations,
+            rotate: page.boxes.rotate,
+            user_unit: page.boxes.user_unit,
+            ..Face::new(side, boxes, number)
+        })
     }
 
     /// Drives `surface` with everything that prints on a page, from 1: the contents, then the annotations.
@@ -228,7 +247,7 @@ impl Artwork {
         let mut state = State::new(page.matrix);
         state.object = page.contents.first().map(|id| id.0);
         let scope = Scope { resources, parts, base: page.matrix, colourless: false };
-        let group = interpreter.group(&node.dict, resources);
+        let group = interpreter.group(&node.dict, resources).map(|g| Group { of_page: true, ..g });
         if let Some(group) = &group {
             interpreter.surface.begin_group(group, &state);
         }

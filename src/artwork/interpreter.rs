@@ -8,7 +8,7 @@ use super::filters::{self, Undecoded};
 use super::font::Font;
 use super::layers::Layers;
 use super::lexer::Lexer;
-use super::limits::{Purse, Remark, over};
+use super::limits::{Purse, Remark, Topic, over};
 use super::objects::Objects;
 use super::operand::{Operand, Token};
 use super::space::Space;
@@ -124,7 +124,8 @@ impl<'a, 's> Interpreter<'a, 's> {
             .into_iter()
             .map(|(object, message)| {
                 let object = Some(object).filter(|n| *n > 0);
-                Remark { message, source: Source::Pdf { file: file.to_owned(), page: Some(page), object } }
+                let source = Source::Pdf { file: file.to_owned(), page: Some(page), object };
+                Remark { message, source, topic: Topic::Mended }
             })
             .collect()
     }

@@ -3,11 +3,13 @@ use std::collections::BTreeMap;
 use lopdf::{Dictionary, Object, ObjectId};
 
 use super::objects::Objects;
+use crate::card::LayerState;
 
 /// The layers of a document (optional content, ISO 32000-1, 8.11) in the state in which they print.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Layers {
     prints: BTreeMap<ObjectId, bool>,
+    shows: BTreeMap<ObjectId, bool>,
     names: BTreeMap<ObjectId, String>,
 }
 
@@ -31,42 +33,31 @@ impl Layers {
             let name = objects.get(dict, "Name").and_then(|o| lopdf::decode_text_string(o).ok());
             layers.names.insert(id, name.unwrap_or_default());
         }
-        let Some(config) = config else { return layers };
+        let Some(config) = config else {
+            layers.shows.clone_from(&layers.prints);
+            return layers;
+        };
         for (key, state) in [("ON", true), ("OFF", false)] {
             for id in ids(objects.array(config, key).unwrap_or_default()) {
                 layers.prints.insert(id, state);
             }
         }
+        layers.shows.clone_from(&layers.prints);
         for usage in objects.array(config, "AS").unwrap_or_default() {
             if let Some(usage) = objects.as_dict(usage) {
-                layers.apply(objects, usage);
+                apply(objects, usage, "Print", "PrintState", &mut layers.prints);
+                apply(objects, usage, "View", "ViewState", &mut layers.shows);
             }
         }
         layers
     }
 
-    /// One usage application dictionary, where it speaks of printing.
-    fn apply(&mut self, objects: Objects, usage: &Dictionary) {
-        if objects.name(usage, "Event") != Some(b"Print") {
-            return;
-        }
-        let categories = objects.array(usage, "Category").unwrap_or_default();
-        let print = categories.iter().any(|c| matches!(objects.resolve(c), Object::Name(n) if n == b"Print"));
-        if !print {
-            return;
-        }
-        for id in ids(objects.array(usage, "OCGs").unwrap_or_default()) {
-            let group = objects.object(id).and_then(|o| objects.as_dict(o));
-            let state = group
-                .and_then(|g| objects.dict(g, "Usage"))
-                .and_then(|u| objects.dict(u, "Print"))
-                .and_then(|p| objects.name(p, "PrintState"));
-            match state {
-                Some(b"ON") => self.prints.insert(id, true),
-                Some(b"OFF") => self.prints.insert(id, false),
-                _ => None,
-            };
-        }
+    /// Each layer with its states.
+    pub fn states(&self) -> Vec<LayerState> {
+        let shows = |id: ObjectId| self.shows.get(&id).copied().unwrap_or(true);
+        self.iter()
+            .map(|(id, name, prints)| LayerState { name: name.to_owned(), object: id.0, prints, shows: shows(id) })
+            .collect()
     }
 
     /// Whether there are none.
@@ -150,4 +141,27 @@ impl Layers {
 
 fn ids(objects: &[Object]) -> Vec<ObjectId> {
     objects.iter().filter_map(|o| o.as_reference().ok()).collect()
+}
+
+/// One usage application dictionary, where it speaks of this event (ISO 32000-1, table 103).
+fn apply(objects: Objects, usage: &Dictionary, event: &str, state_key: &str, states: &mut BTreeMap<ObjectId, bool>) {
+    if objects.name(usage, "Event") != Some(event.as_bytes()) {
+        return;
+    }
+    let categories = objects.array(usage, "Category").unwrap_or_default();
+    if !categories.iter().any(|c| matches!(objects.resolve(c), Object::Name(n) if n == event.as_bytes())) {
+        return;
+    }
+    for id in ids(objects.array(usage, "OCGs").unwrap_or_default()) {
+        let group = objects.object(id).and_then(|o| objects.as_dict(o));
+        let state = group
+            .and_then(|g| objects.dict(g, "Usage"))
+            .and_then(|u| objects.dict(u, event))
+            .and_then(|p| objects.name(p, state_key));
+        match state {
+            Some(b"ON") => states.insert(id, true),
+            Some(b"OFF") => states.insert(id, false),
+            _ => None,
+        };
+    }
 }

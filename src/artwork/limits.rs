@@ -93,4 +93,18 @@ pub struct Remark {
     pub message: String,
     /// Where.
     pub source: Source,
+    /// What it is about.
+    pub topic: Topic,
+}
+
+/// What a remark is about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Topic {
+    /// Something that was read in a way that the file does not say.
+    #[default]
+    Mended,
+    /// Something that is in no way readable and is left out.
+    Lost,
+    /// An annotation that does not look as it is meant to.
+    Annotation,
 }

@@ -44,12 +44,12 @@ mod xobject;
 
 pub use annotations::PrintedAnnotation;
 pub use boxes::SourceBoxes;
-pub use facts::{Facts, OutputIntent};
+
 pub use file::Artwork;
 pub use font::{Font, FontKind};
 pub use image::{Image, ImageData};
 pub use layers::Layers;
-pub use limits::{Budget, OpenOptions, Remark};
+pub use limits::{Budget, OpenOptions, Remark, Topic};
 pub use objects::Objects;
 pub use page::SourcePage;
 pub use space::{Space, TintTransform};

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use lopdf::xref::XrefRecovery;
 use lopdf::{DecompressError, Document, Error, LoadOptions};
 
-use super::limits::{OpenOptions, Remark, over};
+use super::limits::{OpenOptions, Remark, Topic, over};
 use super::mend::{Mended, mend};
 use crate::fault::{Fault, Faults, Result, Source};
 use crate::pdf::{self, Heavy};
@@ -12,7 +12,7 @@ use crate::pdf::{self, Heavy};
 /// Loads the objects of a PDF, repairing what can be repaired and telling what was done.
 pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mut Vec<Remark>) -> Result<Document> {
     let file = Source::File(name.to_owned());
-    let mut remark = |message: String| remarks.push(Remark { message, source: file.clone() });
+    let mut remark = |message: String| remarks.push(Remark { message, source: file.clone(), topic: Topic::Mended });
     let header = bytes.windows(5).position(|w| w == b"%PDF-");
     let patched;
     let bytes = match header {
@@ -50,7 +50,7 @@ pub(super) fn load(bytes: &[u8], name: &str, options: &OpenOptions, remarks: &mu
         Some(_) => remark("the cross-reference table was repaired".to_owned()),
         None => {}
     }
-    tell_mended(&mend(&mut document, bytes), &mut remark);
+    tell_mended(&mend(&mut document, bytes), &file, remarks);
     Ok(document)
 }
 
@@ -133,15 +133,17 @@ fn locked(file: &Source, options: &OpenOptions) -> Faults {
 }
 
 /// Tells what mending did.
-fn tell_mended(mended: &Mended, remark: &mut impl FnMut(String)) {
+fn tell_mended(mended: &Mended, file: &Source, remarks: &mut Vec<Remark>) {
+    let mut remark = |message: String, topic| remarks.push(Remark { message, source: file.clone(), topic });
     let list = |numbers: &BTreeSet<u32>| {
         let few: Vec<String> = numbers.iter().take(8).map(ToString::to_string).collect();
         format!("{}{}", few.join(", "), if numbers.len() > few.len() { ", …" } else { "" })
     };
     if !mended.mended.is_empty() {
-        remark(format!("damaged objects were mended: {}", list(&mended.mended)));
+        remark(format!("damaged objects were mended: {}", list(&mended.mended)), Topic::Mended);
     }
     if !mended.lost.is_empty() {
-        remark(format!("objects that the file uses could not be read and are lost: {}", list(&mended.lost)));
+        let message = format!("objects that the file uses could not be read and are lost: {}", list(&mended.lost));
+        remark(message, Topic::Lost);
     }
 }

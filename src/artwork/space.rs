@@ -142,6 +142,20 @@ impl Space {
         })
     }
 
+    /// What samples of this space are, in the trade's words: `RGB`, `CMYK`, `gray`, `Lab`, `inks`.
+    pub fn family(&self) -> &'static str {
+        match self {
+            Self::Gray => "gray",
+            Self::Rgb => "RGB",
+            Self::Cmyk => "CMYK",
+            Self::Lab(_) => "Lab",
+            Self::Calibrated { plain, .. } => plain.family(),
+            Self::Indexed { base, .. } => base.family(),
+            Self::Inks { .. } => "inks",
+            Self::Pattern(_) => "pattern",
+        }
+    }
+
     /// How many numbers a colour of this space has.
     pub fn components(&self) -> usize {
         match self {

@@ -160,6 +160,8 @@ impl State {
             alpha_stroke: self.alpha_stroke,
             mode: self.blend.as_deref().map(str::to_owned),
             soft_mask: self.soft_mask.is_some(),
+            isolated: false,
+            transfer: self.transfer,
         }
     }
 

@@ -58,6 +58,8 @@ pub struct Form {
 /// A transparency group that is about to be drawn.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Group {
+    /// Whether it is the page's own.
+    pub of_page: bool,
     /// Whether it is composited apart from what lies below.
     pub isolated: bool,
     /// Whether later elements knock out earlier ones.

@@ -2,7 +2,7 @@ use std::collections::BTreeSet;
 
 use lopdf::{Dictionary, Object, ObjectId};
 
-use super::limits::Remark;
+use super::limits::{Remark, Topic};
 use super::objects::Objects;
 use crate::fault::Source;
 
@@ -73,7 +73,7 @@ pub(super) fn pages(objects: Objects, file: &str, most: usize, remarks: &mut Vec
     let mut waiting = vec![(root, Inherited::default(), 0_usize)];
     let mut remark = |message: &str, id: Option<ObjectId>| {
         let source = Source::Pdf { file: file.to_owned(), page: None, object: id.map(|i| i.0) };
-        remarks.push(Remark { message: message.to_owned(), source });
+        remarks.push(Remark { message: message.to_owned(), source, topic: Topic::Mended });
     };
     while let Some((object, above, depth)) = waiting.pop() {
         let id = object.as_reference().ok();

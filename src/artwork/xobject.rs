@@ -123,6 +123,7 @@ impl<'a> Interpreter<'a, '_> {
             _ => self.read_space(cs, resources, None),
         });
         Some(Group {
+            of_page: false,
             isolated: objects.boolean(dict, "I").unwrap_or(false),
             knockout: objects.boolean(dict, "K").unwrap_or(false),
             space,

@@ -46,6 +46,10 @@ pub struct Blend {
     pub mode: Option<String>,
     /// Whether a soft mask is in force.
     pub soft_mask: bool,
+    /// Whether it stands in an isolated group other than the page's own.
+    pub isolated: bool,
+    /// Whether a transfer function bends its tints on the press.
+    pub transfer: bool,
 }
 
 /// What a fill or stroke lays down.

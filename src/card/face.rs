@@ -1,6 +1,6 @@
 use std::fmt;
 
-use super::Element;
+use super::{AnnotationUse, Element, GroupUse};
 use crate::ink::{Colour, Ink};
 use crate::unit::Rect;
 
@@ -83,4 +83,30 @@ pub struct Face {
     pub fonts: Vec<FontUse>,
     /// Every ink of the page, by name.
     pub inks: Vec<InkUse>,
+    /// Every transparency group of the page, each kind once.
+    pub groups: Vec<GroupUse>,
+    /// Its annotations in their order.
+    pub annotations: Vec<AnnotationUse>,
+    /// How far the page turns clockwise when it is shown: 0, 90, 180 or 270 degrees.
+    pub rotate: u16,
+    /// The size of one unit of the page in points.
+    pub user_unit: f64,
+}
+
+impl Face {
+    /// A face with nothing on it.
+    pub const fn new(side: Side, boxes: PageBoxes, page: u32) -> Self {
+        Self {
+            side,
+            boxes,
+            page,
+            elements: Vec::new(),
+            fonts: Vec::new(),
+            inks: Vec::new(),
+            groups: Vec::new(),
+            annotations: Vec::new(),
+            rotate: 0,
+            user_unit: 1.0,
+        }
+    }
 }

@@ -5,6 +5,7 @@
 
 mod element;
 mod face;
+mod facts;
 mod format;
 mod grid;
 mod trace;
@@ -14,6 +15,7 @@ use crate::scorecard::Scorecard;
 
 pub use element::{Blend, Element, Mark, Paint, Painted, PathMark, PictureMark, PictureSpace, Stroke, TextRun};
 pub use face::{Face, FontUse, InkUse, PageBoxes, Side};
+pub use facts::{AnnotationUse, FileFacts, GroupUse, LayerState, OutputIntent, Repair};
 pub use format::{Fold, FoldKind, Format, Panel};
 pub use grid::{Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};
 pub use trace::{NumberPlace, Overset, Place, Trace, Traced};
@@ -41,6 +43,8 @@ pub struct Card {
     pub numbers: Option<Scorecard>,
     /// Texts that must stand on the card word for word.
     pub required: Vec<String>,
+    /// What the file that prints says of itself.
+    pub facts: FileFacts,
     /// Text that did not fit; empty for artwork, which shows only what is there.
     pub oversets: Vec<Overset>,
     /// The way back to the card file; empty for artwork.

@@ -5,7 +5,7 @@ use sha2::{Digest as _, Sha256};
 
 use super::{CardWishes, ConditionWish, Files, FoldWish};
 use crate::artwork::{Artwork, OpenOptions};
-use crate::card::{Card, Face, Fold, FoldKind, Format, Side, Trace};
+use crate::card::{Card, Face, FileFacts, Fold, FoldKind, Format, Side, Trace};
 use crate::check::{self, Checked, LimitSet, Limits};
 use crate::fault::{Fault, Faults, Result, Source, Text};
 use crate::grid;
@@ -108,6 +108,7 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
         numbers: model.scorecard().or(read),
         required: model.file.card.required.clone(),
         spots: model.spots(),
+        facts: FileFacts { set_here: true, ..artwork.facts() },
         oversets: set.oversets,
         trace: set.trace,
     };
@@ -156,6 +157,7 @@ fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Pr
         numbers,
         required: wishes.required.clone(),
         spots: Vec::new(),
+        facts: artwork.facts(),
         oversets: Vec::new(),
         trace: Trace::default(),
     };

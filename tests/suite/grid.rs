@@ -70,7 +70,7 @@ impl Sketch {
         }
         let trim = Size::new(Length::from_pt(FLAT.0), Length::from_pt(FLAT.1)).at_origin();
         let boxes = PageBoxes { media: trim, crop: trim, bleed: trim, trim, trim_from: "TrimBox", bleed_stated: true };
-        Face { side: Side::Inside, boxes, page: 2, elements, fonts: Vec::new(), inks: Vec::new() }
+        Face { elements, ..Face::new(Side::Inside, boxes, 2) }
     }
 
     fn cell(&self, elements: &mut Vec<Element>, r: kurbo::Rect) {

@@ -4,8 +4,9 @@
 use std::sync::Arc;
 
 use fairfold::card::{
-    Blend, Card, Cell, Column, ColumnRole, Direction, Element, Face, Fold, FoldKind, FontUse, Format, GridPlan, Half,
-    Mark, PageBoxes, Paint, Painted, PathMark, PictureMark, PictureSpace, Row, RowRole, Side, Stroke, TextRun, Trace,
+    Blend, Card, Cell, Column, ColumnRole, Direction, Element, Face, FileFacts, Fold, FoldKind, FontUse, Format,
+    GridPlan, Half, Mark, PageBoxes, Paint, Painted, PathMark, PictureMark, PictureSpace, Row, RowRole, Side, Stroke,
+    TextRun, Trace,
 };
 use fairfold::ink::{Colour, Condition, SpotInk};
 use fairfold::scorecard::Who;
@@ -45,6 +46,7 @@ pub(super) fn card_of(height: f64, width: f64, kind: FoldKind) -> Card {
         grid: None,
         numbers: None,
         required: Vec::new(),
+        facts: FileFacts { pages: 2, may_print: true, ..FileFacts::default() },
         oversets: Vec::new(),
         trace: Trace::default(),
     }
@@ -54,7 +56,7 @@ fn face(format: &Format, side: Side, page: u32) -> Face {
     let bleed = format.bleed_box();
     let boxes =
         PageBoxes { media: bleed, crop: bleed, bleed, trim: format.trim(), trim_from: "TrimBox", bleed_stated: true };
-    Face { side, boxes, page, elements: Vec::new(), fonts: Vec::new(), inks: Vec::new() }
+    Face::new(side, boxes, page)
 }
 
 /// A rectangle from its left, bottom, right and top in inches.
