@@ -7,10 +7,12 @@
     clippy::disallowed_methods,
     reason = "a test may fail by panicking and reads files"
 )]
+#![allow(clippy::format_push_string, clippy::assigning_clones, reason = "tests put small files together from texts")]
 
 mod suite {
     mod artwork_annotations;
     mod artwork_boxes;
+    mod artwork_checks;
     mod artwork_colour;
     mod artwork_content;
     mod artwork_files;

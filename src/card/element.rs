@@ -31,6 +31,7 @@ pub enum Mark {
 
 /// How an element meets what lies below it.
 #[derive(Clone, PartialEq, Debug, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "the standard has these switches")]
 pub struct Blend {
     /// Fill overprints (`op`).
     pub overprint_fill: bool,

@@ -82,6 +82,7 @@ pub struct GroupUse {
 
 /// An annotation of a page (ISO 32000-1, 12.5).
 #[derive(Clone, PartialEq, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own that a check asks for")]
 pub struct AnnotationUse {
     /// Its kind, such as `Stamp`, `Widget` or `Link`.
     pub kind: String,

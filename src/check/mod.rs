@@ -11,24 +11,41 @@ mod ground;
 mod limits;
 mod numbers;
 
+mod active_content;
+mod annotations;
+mod black_knock_out;
 mod bleed;
 mod clip_zone;
+mod colour_space;
 mod combo_tees;
 mod down_reading;
+mod empty_page;
+mod encrypted;
 mod flat_size;
 mod fold_margin;
 mod font_rights;
 mod fonts_embedded;
+mod layers_off;
+mod mended;
+mod output_intent;
 mod overset;
+mod page_boxes;
+mod page_count;
+mod page_sizes;
 mod panel_widths;
 mod par_length;
 mod par_row;
+mod picture_oversized;
 mod picture_resolution;
 mod ratings;
+mod registration_colour;
 mod required_text;
+mod rich_black;
 mod row_economy;
 mod rule_weight;
 mod safe_margin;
+mod spot_names;
+mod standard_claim;
 mod stroke_allocation;
 mod stroke_index;
 mod tee_order;
@@ -36,7 +53,11 @@ mod text_contrast;
 mod text_size;
 mod tint_under_writing;
 mod totals;
+mod transfer_curves;
+mod transparency;
+mod type_3_text;
 mod waiver_unused;
+mod white_overprint;
 mod writing_height;
 mod writing_width;
 
@@ -61,10 +82,33 @@ pub const CHECKS: &[Check] = &[
     flat_size::CHECK,
     down_reading::CHECK,
     picture_resolution::CHECK,
+    picture_oversized::CHECK,
     overset::CHECK,
     required_text::CHECK,
     fonts_embedded::CHECK,
     font_rights::CHECK,
+    type_3_text::CHECK,
+    // The inks.
+    colour_space::CHECK,
+    registration_colour::CHECK,
+    spot_names::CHECK,
+    white_overprint::CHECK,
+    black_knock_out::CHECK,
+    rich_black::CHECK,
+    transparency::CHECK,
+    transfer_curves::CHECK,
+    // The file.
+    page_count::CHECK,
+    page_sizes::CHECK,
+    page_boxes::CHECK,
+    empty_page::CHECK,
+    layers_off::CHECK,
+    annotations::CHECK,
+    active_content::CHECK,
+    output_intent::CHECK,
+    standard_claim::CHECK,
+    encrypted::CHECK,
+    mended::CHECK,
     // The numbers.
     totals::CHECK,
     par_row::CHECK,

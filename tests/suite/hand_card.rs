@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use fairfold::card::{
     Blend, Card, Cell, Column, ColumnRole, Direction, Element, Face, FileFacts, Fold, FoldKind, FontUse, Format,
-    GridPlan, Half, Mark, PageBoxes, Paint, Painted, PathMark, PictureMark, PictureSpace, Row, RowRole, Side, Stroke,
-    TextRun, Trace,
+    GridPlan, Half, Mark, OutputIntent, PageBoxes, Paint, Painted, PathMark, PictureMark, PictureSpace, Row, RowRole,
+    Side, Stroke, TextRun, Trace,
 };
 use fairfold::ink::{Colour, Condition, SpotInk};
 use fairfold::scorecard::Who;
@@ -46,10 +46,14 @@ pub(super) fn card_of(height: f64, width: f64, kind: FoldKind) -> Card {
         grid: None,
         numbers: None,
         required: Vec::new(),
-        facts: FileFacts { pages: 2, may_print: true, ..FileFacts::default() },
+        facts: FileFacts { pages: 2, may_print: true, intents: vec![intent()], ..FileFacts::default() },
         oversets: Vec::new(),
         trace: Trace::default(),
     }
+}
+
+fn intent() -> OutputIntent {
+    OutputIntent { kind: "GTS_PDFX".to_owned(), condition: "CGATS TR 006".to_owned(), profile: Some(4) }
 }
 
 fn face(format: &Format, side: Side, page: u32) -> Face {
