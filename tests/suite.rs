@@ -30,10 +30,13 @@ mod suite {
     mod grid;
     mod hand_card;
     mod heavy;
+    mod ink_checks;
     mod layers;
     mod limits_file;
     mod numbers;
     mod one_check;
+    mod one_fault;
+    mod overprint_checks;
     mod page_block;
     mod press;
     mod press_files;
@@ -45,6 +48,7 @@ mod suite {
     mod room_checks;
     mod row_economy;
     mod sheet;
+    mod spot_checks;
     mod starter;
     mod text_contrast;
     mod type_setting;

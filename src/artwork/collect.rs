@@ -9,13 +9,11 @@ use super::boxes::rounded;
 use super::extent::{self, shared};
 use super::font::Font;
 use super::image::Image;
-use super::space::Space;
 use super::state::{PaintSource, SoftMask, State};
-use super::surface::{Form, GlyphRun, Group, Pattern, PatternKind, Shading, Surface, Winding};
+use super::surface::{Form, GlyphRun, Group, Pattern, Shading, Surface, Winding};
 use super::text_run;
-use crate::card::{Blend, Element, FontUse, GroupUse, InkUse, Mark, Paint, Painted, PathMark, PictureMark, Stroke};
-use crate::ink::{Colour, Ink};
-use crate::unit::Length;
+use super::used_colour::UsedColour;
+use crate::card::{Blend, Element, FontUse, GroupUse, InkUse, Mark, Painted, PathMark, PictureMark, ProfileUse};
 
 /// The surface that lists what is painted.
 #[derive(Debug, Default)]
@@ -27,9 +25,11 @@ pub(super) struct Collector {
     apart: Vec<bool>,
     group_uses: BTreeSet<GroupUse>,
     fonts: BTreeMap<(String, Option<u32>), FontUse>,
-    inks: Vec<InkUse>,
+    colours: UsedColour,
     /// Inside pattern cells, masks and uncoloured glyphs nothing is an element of its own.
     within: usize,
+    /// The Type 3 font that was shown last, whose glyphs are drawn next.
+    drawn_font: Option<(String, Option<u32>)>,
     /// For each open glyph, whether it counts as `within`.
     glyphs: Vec<bool>,
     /// The pictures in pattern cells, by the cell's object; they print wherever the pattern does.
@@ -48,6 +48,7 @@ pub(super) struct Collected {
     pub(super) fonts: Vec<FontUse>,
     pub(super) inks: Vec<InkUse>,
     pub(super) groups: Vec<GroupUse>,
+    pub(super) profiles: Vec<ProfileUse>,
 }
 
 /// The clip that lets nothing through.
@@ -66,70 +67,25 @@ impl Collector {
 
     /// Names a font that stands in the resources, whether it is painted or not.
     pub(super) fn list_font(&mut self, font: &Font) {
-        self.note_font(font, false);
+        self.note_font(font, false, false);
     }
 
     /// Everything that was seen.
-    pub(super) fn finish(mut self) -> Collected {
-        self.inks.sort_by(|a, b| a.ink.cmp(&b.ink));
+    pub(super) fn finish(self) -> Collected {
+        let (inks, profiles) = self.colours.finish();
         Collected {
             elements: self.elements,
             fonts: self.fonts.into_values().collect(),
-            inks: self.inks,
+            inks,
             groups: self.group_uses.into_iter().collect(),
+            profiles,
         }
     }
 
-    fn note_font(&mut self, font: &Font, painted: bool) {
-        let key = (font.name.clone(), font.object.map(|o| o.0));
-        let entry = self.fonts.entry(key).or_insert_with(|| font.as_use(false));
+    fn note_font(&mut self, font: &Font, painted: bool, hidden: bool) {
+        let entry = self.fonts.entry(key_of(font)).or_insert_with(|| font.as_use(false));
         entry.painted |= painted;
-    }
-
-    /// Notes the inks of a paint: the colorants that its space names, and the plates that its colour reaches.
-    fn note_inks(&mut self, paint: &PaintSource, space: &Arc<Space>) {
-        match paint {
-            PaintSource::Flat(colour) => self.note_colour(colour, space),
-            PaintSource::Pattern(pattern) => match &pattern.kind {
-                PatternKind::Shading(shading) => self.note_space(&shading.space),
-                PatternKind::Tiling { colour: Some(colour), .. } => self.note_colour(colour, space),
-                PatternKind::Tiling { .. } => {}
-            },
-            PaintSource::Nothing => {}
-        }
-    }
-
-    fn note_colour(&mut self, colour: &Colour, space: &Arc<Space>) {
-        self.note_space(space);
-        for (ink, _) in colour.tints().unwrap_or_default() {
-            if !self.inks.iter().any(|known| known.ink == ink) {
-                self.inks.push(InkUse { ink, solid: None });
-            }
-        }
-    }
-
-    fn note_space(&mut self, space: &Space) {
-        match space {
-            Space::Inks { inks, .. } => {
-                for (at, ink) in inks.iter().enumerate().filter(|(_, ink)| **ink != Ink::None) {
-                    let mut solid = vec![0.0; inks.len()];
-                    if let Some(tint) = solid.get_mut(at) {
-                        *tint = 1.0;
-                    }
-                    let look = match space.colour(&solid) {
-                        Colour::Inks { look, .. } => Some(*look),
-                        _ => None,
-                    };
-                    let entry = InkUse { ink: ink.clone(), solid: look };
-                    if !self.inks.contains(&entry) {
-                        self.inks.retain(|known| known.ink != entry.ink || known.solid.is_some());
-                        self.inks.push(entry);
-                    }
-                }
-            }
-            Space::Indexed { base, .. } | Space::Pattern(Some(base)) => self.note_space(base),
-            _ => {}
-        }
+        entry.hidden |= hidden;
     }
 
     fn clip(&self) -> Rect {
@@ -162,10 +118,10 @@ impl Collector {
         let filled = fill.and_then(|_| extent::of_fill(&outline));
         let stroked = if stroke { extent::of_stroke(path, state) } else { None };
         if filled.is_some() {
-            self.note_inks(&state.fill, &state.fill_space);
+            self.colours.note_paint(&state.fill, &state.fill_space);
         }
         if stroked.is_some() {
-            self.note_inks(&state.stroke, &state.stroke_space);
+            self.colours.note_paint(&state.stroke, &state.stroke_space);
         }
         let bounds = match (filled, stroked) {
             (Some(a), Some(b)) => a.union(b),
@@ -174,9 +130,9 @@ impl Collector {
         };
         let mark = PathMark {
             outline,
-            fill: filled.and_then(|_| paint(&state.fill)),
+            fill: filled.and_then(|_| self.colours.paint(&state.fill)),
             even_odd: fill == Some(Winding::EvenOdd),
-            stroke: stroked.and_then(|_| self::stroke(state)),
+            stroke: stroked.and_then(|_| self.colours.stroke(state)),
         };
         if mark.fill.is_some() || mark.stroke.is_some() {
             self.add(Mark::Path(mark), bounds, state);
@@ -192,35 +148,9 @@ impl Collector {
     }
 }
 
-/// A paint as an element states it.
-pub(super) fn paint(source: &PaintSource) -> Option<Paint> {
-    match source {
-        PaintSource::Flat(colour) => Some(Paint::Flat(colour.clone())),
-        PaintSource::Pattern(pattern) => Some(Paint::Pattern(pattern_name(pattern).to_owned())),
-        PaintSource::Nothing => None,
-    }
-}
-
-fn pattern_name(pattern: &Pattern) -> &'static str {
-    match &pattern.kind {
-        PatternKind::Tiling { .. } => "tiling",
-        PatternKind::Shading(shading) => match shading.kind {
-            1 => "function shading",
-            2 => "axial shading",
-            3 => "radial shading",
-            4 | 5 => "triangle mesh",
-            _ => "patch mesh",
-        },
-    }
-}
-
-/// The stroke of the state as an element states it.
-pub(super) fn stroke(state: &State) -> Option<Stroke> {
-    paint(&state.stroke).map(|paint| Stroke {
-        paint,
-        width: Length::from_pt(state.effective_width()),
-        dashed: !state.dash.lengths.is_empty(),
-    })
+/// What tells the fonts of a page apart.
+fn key_of(font: &Font) -> (String, Option<u32>) {
+    (font.name.clone(), font.object.map(|o| o.0))
 }
 
 impl Surface for Collector {
@@ -250,26 +180,27 @@ impl Surface for Collector {
     fn glyphs(&mut self, run: &GlyphRun, state: &State) {
         let visible = run.glyphs.iter().any(|g| g.unicode.is_empty() || !g.unicode.trim().is_empty());
         let painted = state.painted();
-        self.note_font(&run.font, visible && painted != Painted::Invisible);
+        self.note_font(&run.font, visible && painted != Painted::Invisible, visible && painted == Painted::Invisible);
+        self.drawn_font = run.font.type3.as_ref().map(|_| key_of(&run.font));
         if !visible {
             return;
         }
         if matches!(painted, Painted::Fill | Painted::Both) {
-            self.note_inks(&state.fill, &state.fill_space);
+            self.colours.note_paint(&state.fill, &state.fill_space);
         }
         if matches!(painted, Painted::Stroke | Painted::Both) {
-            self.note_inks(&state.stroke, &state.stroke_space);
+            self.colours.note_paint(&state.stroke, &state.stroke_space);
         }
-        for (text, bounds) in text_run::split(run, state) {
+        for (text, bounds) in text_run::split(run, state, &self.colours) {
             self.add(Mark::Text(text), bounds, state);
         }
     }
 
     fn image(&mut self, image: &Image, state: &State) {
         if image.stencil {
-            self.note_inks(&state.fill, &state.fill_space);
+            self.colours.note_paint(&state.fill, &state.fill_space);
         } else if let Some(space) = &image.space {
-            self.note_space(space);
+            self.colours.note_space(space);
         }
         let corner = |x, y| state.ctm * Point::new(x, y);
         let corners = [corner(0.0, 0.0), corner(1.0, 0.0), corner(1.0, 1.0), corner(0.0, 1.0)];
@@ -285,6 +216,12 @@ impl Surface for Collector {
             corners,
             object: image.object.map(|id| id.0),
         };
+        if let (Some(font), true) = (&self.drawn_font, !self.glyphs.is_empty())
+            && let Some(font) = self.fonts.get_mut(font)
+        {
+            let dots = mark.ppi.0.min(mark.ppi.1);
+            font.dots = Some(font.dots.map_or(dots, |least| least.min(dots)));
+        }
         if let Some(cell) = self.cells.last() {
             self.tiled.entry(*cell).or_default().push(mark.clone());
         }
@@ -296,10 +233,10 @@ impl Surface for Collector {
     }
 
     fn shade(&mut self, shading: &Arc<Shading>, state: &State) {
-        self.note_space(&shading.space);
+        self.colours.note_space(&shading.space);
         let clip = self.clip();
         let bounds = shading.bbox.and_then(|b| shared(state.ctm.transform_rect_bbox(b), clip)).unwrap_or(clip);
-        self.add(Mark::Shading, bounds, state);
+        self.add(Mark::Shading(shading.space.as_paint()), bounds, state);
     }
 
     fn begin_form(&mut self, _: &Form, _: &State) {}
@@ -326,12 +263,14 @@ impl Surface for Collector {
     fn begin_pattern(&mut self, pattern: &Arc<Pattern>) {
         self.within += 1;
         self.cells.extend(pattern.object);
+        self.colours.begin_cell(pattern.object);
         self.clips.push(pattern.matrix.transform_rect_bbox(Rect::new(-1.0e6, -1.0e6, 1.0e6, 1.0e6)));
     }
 
     fn end_pattern(&mut self) {
         self.within -= 1;
         self.cells.pop();
+        self.colours.end_cell();
         self.pop_clip();
     }
 

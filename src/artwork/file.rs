@@ -171,6 +171,7 @@ impl Artwork {
             elements: seen.elements,
             fonts: seen.fonts,
             inks: seen.inks,
+            profiles: seen.profiles,
             groups: seen.groups,
             annotations,
             rotate: page.boxes.rotate,

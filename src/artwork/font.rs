@@ -251,6 +251,8 @@ impl Font {
             subset: self.subset,
             fs_type: self.program.as_ref().and_then(FontProgram::fs_type),
             painted,
+            hidden: false,
+            dots: None,
             object: self.object.map(|id| id.0),
         }
     }

@@ -40,6 +40,7 @@ mod text;
 mod text_run;
 mod to_unicode;
 mod tree;
+mod used_colour;
 mod xobject;
 
 pub use annotations::PrintedAnnotation;

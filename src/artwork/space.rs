@@ -1,11 +1,11 @@
 use std::sync::Arc;
 
-use lopdf::{Dictionary, Object, ObjectId};
+use lopdf::{Dictionary, Object};
 
 use super::filters;
 use super::function::Function;
 use super::objects::{Objects, count, name_text};
-use crate::card::PictureSpace;
+use crate::card::{PaintSpace, PictureSpace, ProfileUse};
 use crate::ink::{Colour, Ink};
 
 /// A colour space of the artwork.
@@ -25,8 +25,8 @@ pub enum Space {
         name: Arc<str>,
         /// Gray, Rgb, Cmyk or Lab.
         plain: Arc<Self>,
-        /// The profile's stream, for ICCBased.
-        profile: Option<ObjectId>,
+        /// The profile, for ICCBased.
+        profile: Option<ProfileUse>,
     },
     /// A table of colours of another space.
     Indexed {
@@ -83,7 +83,7 @@ impl Space {
         let part = |n: usize| parts.get(n).map(|o| objects.resolve(o));
         let inner =
             |n: usize, remark: &mut dyn FnMut(String)| Self::read(objects, parts.get(n)?, named, remark, depth + 1);
-        let calibrated = |name: &str, plain: Self, profile: Option<ObjectId>| Self::Calibrated {
+        let calibrated = |name: &str, plain: Self, profile: Option<ProfileUse>| Self::Calibrated {
             name: Arc::from(name),
             plain: Arc::new(plain),
             profile,
@@ -97,9 +97,8 @@ impl Space {
                 Self::Lab(range.and_then(|r| r.try_into().ok()).unwrap_or([-100.0, 100.0, -100.0, 100.0]))
             }
             b"ICCBased" => {
-                let profile = parts.get(1)?;
-                let plain = icc(objects, profile, named, remark, depth)?;
-                calibrated("ICCBased", plain, profile.as_reference().ok())
+                let (plain, profile) = icc(objects, parts.get(1)?, named, remark, depth)?;
+                calibrated("ICCBased", plain, Some(profile))
             }
             b"Indexed" | b"I" => {
                 let base = inner(1, remark)?;
@@ -255,6 +254,12 @@ impl Space {
             Self::Pattern(_) => (PictureSpace::Unknown("Pattern".to_owned()), false, false),
         }
     }
+
+    /// The space as what paints with it states it.
+    pub fn as_paint(&self) -> PaintSpace {
+        let (family, _, calibrated) = self.picture();
+        PaintSpace { family, calibrated }
+    }
 }
 
 /// A look without what lies around it: the plain numbers.
@@ -270,14 +275,15 @@ fn ink(name: &[u8]) -> Ink {
     Ink::from_colorant(&name_text(name))
 }
 
-/// The plain space of an ICC profile: by N, else by the profile's own header; a contradiction is told.
+/// The plain space of an ICC profile, by N, else by the profile's own header, and what both say; a contradiction is told.
 fn icc<'a>(
     objects: Objects<'a>,
     profile: &'a Object,
     named: &dyn Fn(&[u8]) -> Option<&'a Object>,
     remark: &mut dyn FnMut(String),
     depth: usize,
-) -> Option<Space> {
+) -> Option<(Space, ProfileUse)> {
+    let object = profile.as_reference().ok().map(|id| id.0);
     let stream = objects.as_stream(profile)?;
     let n = objects.integer(&stream.dict, "N");
     let header = filters::decode(objects, &stream.dict, &stream.content, MOST_PROFILE).ok().map(|d| d.bytes);
@@ -306,7 +312,8 @@ fn icc<'a>(
         Some(4) => Some(Space::Cmyk),
         _ => None,
     };
-    match (by_count, in_header) {
+    let profile = ProfileUse { object, stated: n, held: in_header.as_ref().map(Space::components) };
+    let plain = match (by_count, in_header) {
         (Some(counted), Some(stated)) if counted.components() == stated.components() => Some(stated),
         (Some(counted), Some(stated)) => {
             remark(format!(
@@ -325,7 +332,8 @@ fn icc<'a>(
             let alternate = stream.dict.get(b"Alternate").ok()?;
             Space::read(objects, alternate, named, remark, depth + 1).map(|s| (*s).clone())
         }
-    }
+    };
+    Some((plain?, profile))
 }
 
 /// The dictionary of colour spaces in these resources.

@@ -1,8 +1,8 @@
 use kurbo::{Point, Rect, Vec2};
 
-use super::collect::{paint, stroke};
 use super::state::State;
 use super::surface::{Glyph, GlyphRun};
+use super::used_colour::UsedColour;
 use crate::card::{Painted, TextRun};
 use crate::unit::{self, Length};
 
@@ -23,7 +23,7 @@ struct Open<'r> {
 
 /// The text runs of a glyph run and the boxes of their ink, split where the pen jumps. Runs of nothing but spaces are left
 /// out: they paint nothing.
-pub(super) fn split(run: &GlyphRun, state: &State) -> Vec<(TextRun, Rect)> {
+pub(super) fn split(run: &GlyphRun, state: &State, colours: &UsedColour) -> Vec<(TextRun, Rect)> {
     let mut found = Vec::new();
     let mut open: Option<Open> = None;
     for glyph in &run.glyphs {
@@ -31,7 +31,7 @@ pub(super) fn split(run: &GlyphRun, state: &State) -> Vec<(TextRun, Rect)> {
         if let Some((along, off, spacing)) = jump
             && (along + spacing > NEW_RUN || along < -NEW_RUN || off.abs() > OFF_BASELINE)
         {
-            found.extend(open.take().and_then(|o| finish(o, run, state)));
+            found.extend(open.take().and_then(|o| finish(o, run, state, colours)));
         }
         let unicode = if glyph.unicode.is_empty() { "\u{FFFD}" } else { &glyph.unicode };
         let ink =
@@ -52,7 +52,7 @@ pub(super) fn split(run: &GlyphRun, state: &State) -> Vec<(TextRun, Rect)> {
             None => open = Some(Open { first: glyph, last: glyph, text: unicode.to_owned(), bounds: ink }),
         }
     }
-    found.extend(open.and_then(|o| finish(o, run, state)));
+    found.extend(open.and_then(|o| finish(o, run, state, colours)));
     found
 }
 
@@ -69,7 +69,7 @@ fn jump(last: &Glyph, next: &Glyph, vertical: bool) -> (f64, f64, f64) {
     (at.x - last.step, at.y, last.step - last.advance)
 }
 
-fn finish(open: Open, run: &GlyphRun, state: &State) -> Option<(TextRun, Rect)> {
+fn finish(open: Open, run: &GlyphRun, state: &State, colours: &UsedColour) -> Option<(TextRun, Rect)> {
     if open.text.trim().is_empty() {
         return None;
     }
@@ -98,8 +98,8 @@ fn finish(open: Open, run: &GlyphRun, state: &State) -> Option<(TextRun, Rect)> 
         advance: Length::from_pt(start.distance(end)),
         angle: if angle > 359.9999 { 0.0 } else { angle },
         painted,
-        fill: if matches!(painted, Painted::Fill | Painted::Both) { paint(&state.fill) } else { None },
-        stroke: if matches!(painted, Painted::Stroke | Painted::Both) { stroke(state) } else { None },
+        fill: if matches!(painted, Painted::Fill | Painted::Both) { colours.paint(&state.fill) } else { None },
+        stroke: if matches!(painted, Painted::Stroke | Painted::Both) { colours.stroke(state) } else { None },
     };
     let mut bounds = open.bounds.unwrap_or_else(|| Rect::from_points(start, end));
     if text.stroke.is_some() {

@@ -25,8 +25,8 @@ pub enum Mark {
     Path(PathMark),
     /// An image.
     Picture(PictureMark),
-    /// A shading painted over the clip.
-    Shading,
+    /// A shading painted over the clip, and the space of its colours.
+    Shading(PaintSpace),
 }
 
 /// How an element meets what lies below it.
@@ -58,8 +58,41 @@ pub struct Blend {
 pub enum Paint {
     /// One colour all over.
     Flat(Colour),
-    /// A tiling or shading pattern, by its kind's name.
-    Pattern(String),
+    /// A tiling or shading pattern.
+    Pattern(PatternPaint),
+}
+
+/// A pattern as paint.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PatternPaint {
+    /// Its kind, such as `tiling` or `axial shading`.
+    pub kind: String,
+    /// The colour spaces that its cell or its shading paints with, each once.
+    pub spaces: Vec<PaintSpace>,
+}
+
+/// A colour space that something paints with.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PaintSpace {
+    /// Its family; that of the base of an Indexed one.
+    pub family: PictureSpace,
+    /// Whether it is ICC-based or calibrated.
+    pub calibrated: bool,
+}
+
+impl PaintSpace {
+    /// The space that a colour is stated in.
+    pub fn of(colour: &Colour) -> Self {
+        let plain = |family| Self { family, calibrated: false };
+        match colour {
+            Colour::Gray(_) => plain(PictureSpace::Gray),
+            Colour::Rgb(_) => plain(PictureSpace::Rgb),
+            Colour::Cmyk(_) => plain(PictureSpace::Cmyk),
+            Colour::Lab(_) => plain(PictureSpace::Lab),
+            Colour::Inks { tints, .. } => plain(PictureSpace::Inks(tints.iter().map(|(ink, _)| ink.clone()).collect())),
+            Colour::Calibrated { plain, .. } => Self { calibrated: true, ..Self::of(plain) },
+        }
+    }
 }
 
 impl Paint {

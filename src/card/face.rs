@@ -41,6 +41,7 @@ pub struct PageBoxes {
 
 /// A font that a page uses.
 #[derive(Clone, PartialEq, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own that a check asks for")]
 pub struct FontUse {
     /// The name in the file, without the subset tag.
     pub name: String,
@@ -54,6 +55,10 @@ pub struct FontUse {
     pub fs_type: Option<u16>,
     /// Whether any visible text on the face is set in it.
     pub painted: bool,
+    /// Whether any invisible text is set in it (text rendering mode 3 or 7).
+    pub hidden: bool,
+    /// The lowest resolution of the pictures that its glyphs are made of, at the sizes it is set in; Type 3 only.
+    pub dots: Option<f64>,
     /// Its object in the PDF.
     pub object: Option<u32>,
 }
@@ -66,6 +71,17 @@ pub struct InkUse {
     /// What its solid looks like through the tint transform, where it is named by a Separation or DeviceN space; an ink that
     /// is defined in two ways stands twice.
     pub solid: Option<Colour>,
+}
+
+/// An ICC profile that the page's paint names.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct ProfileUse {
+    /// Its stream in the PDF.
+    pub object: Option<u32>,
+    /// The number of components that its stream states (N).
+    pub stated: Option<i64>,
+    /// The number of components by the profile's own header; `None` where the header is damaged.
+    pub held: Option<usize>,
 }
 
 /// One face of the card, as the page that will print shows it.
@@ -83,6 +99,8 @@ pub struct Face {
     pub fonts: Vec<FontUse>,
     /// Every ink of the page, by name.
     pub inks: Vec<InkUse>,
+    /// Every ICC profile of the page's paint, by object.
+    pub profiles: Vec<ProfileUse>,
     /// Every transparency group of the page, each kind once.
     pub groups: Vec<GroupUse>,
     /// Its annotations in their order.
@@ -103,6 +121,7 @@ impl Face {
             elements: Vec::new(),
             fonts: Vec::new(),
             inks: Vec::new(),
+            profiles: Vec::new(),
             groups: Vec::new(),
             annotations: Vec::new(),
             rotate: 0,

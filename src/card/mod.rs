@@ -13,8 +13,11 @@ mod trace;
 use crate::ink::{Condition, SpotInk};
 use crate::scorecard::Scorecard;
 
-pub use element::{Blend, Element, Mark, Paint, Painted, PathMark, PictureMark, PictureSpace, Stroke, TextRun};
-pub use face::{Face, FontUse, InkUse, PageBoxes, Side};
+pub use element::{
+    Blend, Element, Mark, Paint, PaintSpace, Painted, PathMark, PatternPaint, PictureMark, PictureSpace, Stroke,
+    TextRun,
+};
+pub use face::{Face, FontUse, InkUse, PageBoxes, ProfileUse, Side};
 pub use facts::{AnnotationUse, FileFacts, GroupUse, LayerState, OutputIntent, Repair};
 pub use format::{Fold, FoldKind, Format, Panel};
 pub use grid::{Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};

@@ -1,34 +1,36 @@
 //! # What it checks
 //!
-//! Text in solid black ink below 12 pt and black lines below 2 pt that stand on other inks and do not overprint
-//! them. Black that overprints as DeviceGray is found too: it overprints on some machines and not on others.
+//! Small black text and thin black lines that clear the other inks below them: those that do not overprint, and those that
+//! overprint in a way that clears process inks all the same. Only where there really is ink beneath. Large black type
+//! may knock out.
 //!
 //! # Why it matters
 //!
-//! Black that knocks out leaves its own shape white in the inks below. When the plates are off by a hair, and they
-//! always are, a white edge runs along every letter.
+//! Where black clears a tint, the sheet must hold register to a hair or a light fringe runs along every stroke of every
+//! figure. Black that overprints has no fringe.
 //!
 //! # What to do
 //!
-//! Set small black to overprint, as C 0 M 0 Y 0 K 100 with overprint mode 1. Never let a program do it to large
-//! black areas unseen: what lies below shows through.
+//! Set black text and rules to overprint in the layout program, in DeviceCMYK with overprint mode 1 or in the ink Black.
+//! fairfold changes nothing by itself.
 //!
 //! # Source of the limit
 //!
-//! Ghent Workgroup 2022 specification: pure black text under 12 pt and lines under 2 pt should overprint,
-//! DeviceCMYK then with OPM 1; DeviceGray must not overprint.
+//! - Pure black text under 12 pt and lines under 2 pt should overprint, DeviceCMYK in mode 1: Ghent Workgroup 2022
+//!   specification.
+//! - That a tint below counts from 10 % on: judgement; a fainter one shows no fringe.
 
-use super::frame::{By, Inked};
-use super::ground::{Ground, grounds};
+use super::frame::{Coat, Shape, named};
+use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::ink::{Colour, Ink};
+use crate::ink::{Colour, Ink, Overprint, layered};
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
     id: "black-knock-out",
-    title: "Small black that knocks out",
+    title: "Small black that clears what lies below",
     severity: Severity::Warning,
-    bounds: &[TEXT, LINE],
+    bounds: &[TEXT, LINE, TINT],
     doc: include_str!("black_knock_out.rs"),
     run,
 };
@@ -36,57 +38,73 @@ pub(super) const CHECK: Check = Check {
 const GWG: &str = "Ghent Workgroup 2022";
 const TEXT: Bound = Bound::same(
     "black-knock-out.text",
-    "black text below this size should overprint",
+    "smallest black type that may knock out",
     Quantity::Points(Length::pt(12)),
     GWG,
 );
-const LINE: Bound = Bound::same(
-    "black-knock-out.line",
-    "black lines below this weight should overprint",
-    Quantity::Points(Length::pt(2)),
-    GWG,
+const LINE: Bound =
+    Bound::same("black-knock-out.line", "thinnest black line that may knock out", Quantity::Points(Length::pt(2)), GWG);
+const TINT: Bound = Bound::same(
+    "black-knock-out.tint",
+    "least sum of other inks below that counts",
+    Quantity::Percent(10.0),
+    "judgement",
 );
 
+/// A tint of black that prints as a solid.
+const SOLID: f64 = 0.995;
+
 fn run(cx: &Context<'_>) -> Outcome {
-    Outcome::from(cx.inked().filter_map(|inked| judge(cx, &inked)).collect::<Vec<_>>())
+    Outcome::from(cx.coats().filter_map(|coat| judge(cx, &coat)).collect::<Vec<_>>())
 }
 
-fn judge(cx: &Context<'_>, inked: &Inked<'_>) -> Option<Finding> {
-    let colour = inked.paint.flat().filter(|c| is_solid_black(c))?;
-    let (size, bound) = match inked.by {
-        By::Text(run) | By::Outline(run) => (run.size, &TEXT),
-        By::Line(width) => (width, &LINE),
-        By::Fill => return None,
+fn judge(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
+    let black = coat.opaque().filter(|c| matches!(c.tints().as_deref(), Some([(Ink::Black, t)]) if *t >= SOLID))?;
+    let (measured, bound) = match coat.shape {
+        Shape::Text(size) => (size, &TEXT),
+        Shape::Line(weight) => (weight, &LINE),
+        Shape::Area => return None,
     };
-    let limit = Limit::AtLeast(cx.limit(bound));
-    let reading = limit.broken_by(Quantity::Points(size))?;
-    let (measured, words) = (reading.measured(), inked.words());
-    if inked.overprints() {
-        let gray = matches!(colour, Colour::Gray(_));
-        let message = format!("{words} of {measured} in DeviceGray is set to overprint, which not every machine does");
-        let advice = "set it in C 0 M 0 Y 0 K 100 with overprint and overprint mode 1";
-        return gray.then(|| CHECK.finding(inked.place(cx.card), message, advice));
+    let reading = Limit::AtLeast(cx.limit(bound)).broken_by(Quantity::Points(measured))?;
+    let overprint = coat.overprint();
+    if keeps_all(black, overprint) {
+        return None;
     }
-    let under = grounds(inked.face, inked.index, inked.element.bounds);
-    let below = under.iter().find_map(coloured)?;
-    let message =
-        format!("black {words} of {measured} knocks out of {below}; below {} it should overprint", cx.limit(bound));
-    let advice = "set it to overprint, so that no white edge shows where the plates are off";
-    Some(CHECK.finding(inked.place(cx.card), message, advice).with(reading))
+    let least = cx.number(&TINT) / 100.0;
+    let below = coat.grounds().iter().find_map(|ground| cleared(black, ground, overprint, least))?;
+    let (words, measured, limit) = (coat.shape.words(), reading.measured(), reading.limit());
+    let message = format!("black {words} knocks out of {below}; it is {measured}, and to knock out {limit}");
+    let message = message.replace("black a line", "a black line");
+    let advice = match (black, overprint) {
+        (Colour::Cmyk(_), Overprint::KnockOut) => "set it to overprint, with overprint mode 1",
+        (Colour::Cmyk(_), _) => "it overprints in mode 0, which clears process inks: set overprint mode 1",
+        (Colour::Inks { .. }, _) => "set it to overprint",
+        _ => "set it in CMYK as 0/0/0/100 and let that overprint, with overprint mode 1",
+    };
+    Some(CHECK.finding(coat.place(cx.card), message, advice).with(reading))
 }
 
-/// What lies below in words, where it has inks other than black.
-fn coloured(ground: &Ground) -> Option<String> {
+/// Whether black stated and overprinting so leaves every other plate alone.
+fn keeps_all(black: &Colour, overprint: Overprint) -> bool {
+    match (black, overprint) {
+        (_, Overprint::KnockOut) => false,
+        // A DeviceN space sets the plates that it names, be it to nothing.
+        (Colour::Inks { tints, .. }, _) => tints.iter().all(|(ink, _)| matches!(ink, Ink::Black | Ink::None)),
+        (Colour::Cmyk(_), mode) => mode == Overprint::Mode1,
+        _ => false,
+    }
+}
+
+/// What black clears of a ground, in words.
+fn cleared(black: &Colour, ground: &Ground, overprint: Overprint, least: f64) -> Option<String> {
     match ground {
-        Ground::Flat(colour) => {
-            let inks = colour.tints().unwrap_or_default();
-            inks.iter().any(|(ink, _)| *ink != Ink::Black).then(|| super::frame::named(colour))
-        }
         Ground::Unclear(what) => Some((*what).to_owned()),
+        Ground::Flat(under) => {
+            let Some(tints) = under.tints() else { return (!under.is_paper()).then(|| named(under)) };
+            let left = layered(black, under, overprint).tints().unwrap_or_default();
+            let lost = tints.iter().filter(|(ink, _)| *ink != Ink::Black && !left.iter().any(|(l, _)| l == ink));
+            let sum: f64 = lost.map(|(_, tint)| tint).sum();
+            (sum > 0.0 && sum >= least).then(|| named(under))
+        }
     }
-}
-
-fn is_solid_black(colour: &Colour) -> bool {
-    matches!(colour.tints().as_deref(), Some([(Ink::Black, tint)]) if *tint >= 1.0)
-        && !matches!(colour, Colour::Calibrated { .. })
 }

@@ -71,7 +71,7 @@ pub(super) fn past(bounds: Rect, trim: Rect) -> [(&'static str, Length); 4] {
 pub(super) fn is_ground(element: &Element) -> bool {
     match &element.mark {
         Mark::Text(_) => false,
-        Mark::Picture(_) | Mark::Shading => true,
+        Mark::Picture(_) | Mark::Shading(_) => true,
         Mark::Path(path) => is_inked(path),
     }
 }

@@ -1,33 +1,33 @@
 //! # What it checks
 //!
-//! Text, rules, fills and pictures whose colour is not stated in the inks of the press: RGB, Lab, and spaces tied
-//! to an ICC profile or calibrated. Gray and black among them are named apart, for they would print in four inks.
-//! Colours of a profile for CMYK or gray are a note.
+//! Text, lines, areas, pictures and blends in RGB or Lab, whether plain or with a profile, also inside patterns. Black and
+//! gray are told apart; in text and fine lines they are errors. So is plain RGB of any kind. Other colour with a
+//! profile is a warning.
 //!
 //! # Why it matters
 //!
-//! A press prints plates. What is stated as light is turned into inks by whoever comes next, with settings that
-//! nobody on your side has seen; black text in RGB comes out as four inks, with coloured edges as soon as the
-//! plates are off by a hair.
+//! RGB and Lab have no plates. Somebody turns them into inks later, out of sight: a bright green goes dull, and black
+//! figures become four inks that must meet within a hair and never do.
 //!
 //! # What to do
 //!
-//! Convert the document to CMYK for the print condition before it is exported, with black text in black ink alone;
-//! export pictures in CMYK.
+//! Set black and gray text in black ink alone. Choose process inks or a spot for everything else in the layout
+//! program, and place pictures that were turned into the CMYK of the press's profile.
 //!
 //! # Source of the limit
 //!
-//! ISO 15930-4 (PDF/X-1a: gray, CMYK and spots only) and ISO 15930-7 (PDF/X-4: RGB and Lab only through profiles,
-//! no DeviceRGB under a CMYK output intent), restated. Ghent Workgroup 2022: CMYK and spots for sheetfed offset.
+//! - That plain RGB needs an RGB output intent, which no press for cards has: ISO 15930-7, restated.
+//! - That RGB black text is told apart: common practice. A colour counts as gray where its red, green and blue differ by
+//!   no more than 2 %, or its a* and b* are no more than 2: judgement.
 
-use super::frame::Inked;
+use super::frame::Coat;
 use super::{Check, Context, Finding, Outcome, Severity};
-use crate::card::{Element, Face, Mark, PictureMark, PictureSpace};
+use crate::card::{Element, Face, Mark, Paint, PaintSpace, PictureSpace};
 use crate::ink::Colour;
 
 pub(super) const CHECK: Check = Check {
     id: "colour-space",
-    title: "Colours without plates of their own",
+    title: "Colour that has no inks of its own",
     severity: Severity::Warning,
     bounds: &[],
     doc: include_str!("colour_space.rs"),
@@ -35,88 +35,101 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(cx: &Context<'_>) -> Outcome {
-    let mut found: Vec<Finding> = cx.inked().filter_map(|inked| colour(cx, &inked)).collect();
-    for (face, element) in cx.marks() {
-        if let Mark::Picture(picture) = &element.mark {
-            found.extend(self::picture(cx, face, element, picture));
-        }
-    }
-    Outcome::from(found)
+    let coats = cx.coats().filter_map(|coat| judge_coat(cx, &coat));
+    let others = cx.marks().filter_map(|(face, element)| judge_other(cx, face, element));
+    Outcome::from(coats.chain(others).collect::<Vec<_>>())
 }
 
-/// What a colour is stated in, and how much that weighs; nothing where it is stated in inks.
-fn stated(colour: &Colour) -> Option<(String, Severity)> {
+fn judge_coat(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
+    let shape = coat.shape.words();
+    let (space, shown) = match coat.paint {
+        Paint::Flat(colour) => (PaintSpace::of(colour), colour.to_string()),
+        Paint::Pattern(pattern) => {
+            let space = pattern.spaces.iter().find(|space| family(space).is_some())?;
+            (space.clone(), format!("a pattern ({}) in {}", pattern.kind, family(space)?))
+        }
+    };
+    let name = family(&space)?;
+    if let Some(gray) = coat.paint.flat().and_then(gray) {
+        let (which, instead) = if gray < 0.5 {
+            ("black", "set it in black ink alone, 0/0/0/100".to_owned())
+        } else {
+            ("gray", format!("set it in black ink alone, about {:.0} %", 100.0 - gray))
+        };
+        let message = format!("{shape} in {which} of {name} is not black ink; it becomes four inks on the press");
+        let severity = if coat.shape.is_fine() || is_plain(&space) { Severity::Error } else { CHECK.severity };
+        return Some(CHECK.finding(coat.place(cx.card), message, instead).at(severity));
+    }
+    Some(told(cx, coat.place(cx.card), &format!("{shape} in {shown}"), &space, false))
+}
+
+fn judge_other(cx: &Context<'_>, face: &Face, element: &Element) -> Option<Finding> {
+    let (words, space, object, picture) = match &element.mark {
+        Mark::Picture(picture) => {
+            let space = PaintSpace { family: picture.space.clone(), calibrated: picture.calibrated };
+            ("a picture", space, picture.object.or(element.object), true)
+        }
+        Mark::Shading(space) => ("a blend of colours", space.clone(), element.object, false),
+        Mark::Text(_) | Mark::Path(_) => return None,
+    };
+    let words = format!("{words} in {}", family(&space)?);
+    Some(told(cx, cx.card.place(face.side, element.bounds, object), &words, &space, picture))
+}
+
+fn told(cx: &Context<'_>, place: crate::card::Place, words: &str, space: &PaintSpace, picture: bool) -> Finding {
+    let paper = &cx.card.condition.name;
+    let advice = if picture {
+        format!("place a picture in the CMYK of the press (here: {paper})")
+    } else {
+        "choose process inks or a spot for it in the layout program".to_owned()
+    };
+    let (message, severity) = if is_plain(space) {
+        (format!("{words} has neither inks nor a profile; PDF/X does not take it"), Severity::Error)
+    } else {
+        (format!("{words} has no inks of its own; which it gets is decided later"), CHECK.severity)
+    };
+    CHECK.finding(place, message, advice).at(severity)
+}
+
+/// Whether it is RGB without a profile.
+fn is_plain(space: &PaintSpace) -> bool {
+    !space.calibrated && space.family == PictureSpace::Rgb
+}
+
+/// The name of a space without plates.
+fn family(space: &PaintSpace) -> Option<&'static str> {
+    match (&space.family, space.calibrated) {
+        (PictureSpace::Rgb, false) => Some("RGB"),
+        (PictureSpace::Rgb, true) => Some("RGB with a profile"),
+        (PictureSpace::Lab, _) => Some("Lab"),
+        _ => None,
+    }
+}
+
+/// Whether a mark paints with a colour that has no inks of its own.
+pub(super) fn has_no_inks(element: &Element) -> bool {
+    let paint = |paint: &Paint| match paint {
+        Paint::Flat(colour) => family(&PaintSpace::of(colour)).is_some(),
+        Paint::Pattern(pattern) => pattern.spaces.iter().any(|space| family(space).is_some()),
+    };
+    let (fill, stroke) = match &element.mark {
+        Mark::Text(run) => (&run.fill, &run.stroke),
+        Mark::Path(path) => (&path.fill, &path.stroke),
+        Mark::Picture(picture) => return matches!(picture.space, PictureSpace::Rgb | PictureSpace::Lab),
+        Mark::Shading(space) => return family(space).is_some(),
+    };
+    fill.as_ref().is_some_and(paint) || stroke.as_ref().is_some_and(|s| paint(&s.paint))
+}
+
+/// How light a black or gray is in percent, black being 0; `None` for colours, and for white, which takes no ink.
+fn gray(colour: &Colour) -> Option<f64> {
     match colour {
-        Colour::Rgb(_) => Some(("RGB".to_owned(), Severity::Error)),
-        Colour::Lab(_) => Some(("Lab".to_owned(), Severity::Warning)),
-        Colour::Calibrated { space, plain } => match **plain {
-            Colour::Rgb(_) => Some((format!("RGB by {space}"), Severity::Warning)),
-            Colour::Lab(_) => Some((format!("Lab by {space}"), Severity::Warning)),
-            Colour::Cmyk(_) => Some((format!("CMYK by {space}"), Severity::Note)),
-            _ => Some((format!("gray by {space}"), Severity::Note)),
-        },
+        Colour::Rgb(rgb) => {
+            let (most, least) = rgb.iter().fold((0.0_f64, 1.0_f64), |(m, l), v| (m.max(*v), l.min(*v)));
+            (most - least <= 0.02 && least < 0.99).then_some(most * 100.0)
+        }
+        Colour::Lab([l, a, b]) => (a.abs() <= 2.0 && b.abs() <= 2.0 && *l < 99.0).then_some(*l),
+        Colour::Calibrated { plain, .. } => gray(plain),
         Colour::Gray(_) | Colour::Cmyk(_) | Colour::Inks { .. } => None,
     }
-}
-
-/// Whether an RGB colour is a gray or black.
-fn is_gray(colour: &Colour) -> bool {
-    match colour {
-        Colour::Rgb([r, g, b]) => (r - g).abs() < 0.01 && (g - b).abs() < 0.01 && *r < 1.0,
-        Colour::Calibrated { plain, .. } => is_gray(plain),
-        _ => false,
-    }
-}
-
-fn colour(cx: &Context<'_>, inked: &Inked<'_>) -> Option<Finding> {
-    let colour = inked.paint.flat()?;
-    let (space, severity) = stated(colour)?;
-    let words = inked.words();
-    let (message, advice) = if is_gray(colour) {
-        (
-            format!(
-                "{words} is {} in {space} and would print in four inks",
-                if is_black(colour) { "black" } else { "gray" }
-            ),
-            "set it in black ink alone, C 0 M 0 Y 0 and its tint of K",
-        )
-    } else if severity == Severity::Note {
-        (
-            format!("{words} is stated in {space}"),
-            "state it in plain inks, unless the profile is that of the print condition",
-        )
-    } else {
-        (
-            format!("{words} is stated in {space}, not in inks"),
-            "convert it to CMYK for the print condition, or set it in a spot ink",
-        )
-    };
-    Some(CHECK.finding(inked.place(cx.card), message, advice).at(severity))
-}
-
-fn is_black(colour: &Colour) -> bool {
-    match colour {
-        Colour::Rgb([r, ..]) => *r < 0.2,
-        Colour::Calibrated { plain, .. } => is_black(plain),
-        _ => false,
-    }
-}
-
-fn picture(cx: &Context<'_>, face: &Face, element: &Element, picture: &PictureMark) -> Option<Finding> {
-    let profile = if picture.calibrated { " by a profile" } else { "" };
-    let (space, severity) = match (&picture.space, picture.calibrated) {
-        (PictureSpace::Rgb, false) => ("RGB", Severity::Error),
-        (PictureSpace::Rgb, true) => ("RGB", Severity::Warning),
-        (PictureSpace::Lab, _) => ("Lab", Severity::Warning),
-        (PictureSpace::Cmyk, true) => ("CMYK", Severity::Note),
-        (PictureSpace::Gray, true) => ("gray", Severity::Note),
-        _ => return None,
-    };
-    let message = format!("a picture of {} x {} px is in {space}{profile}", picture.pixels.0, picture.pixels.1);
-    let advice = match severity {
-        Severity::Note => "export it in plain inks, unless the profile is that of the print condition",
-        _ => "export it in CMYK for the print condition",
-    };
-    let place = cx.card.place(face.side, element.bounds, picture.object.or(element.object));
-    Some(CHECK.finding(place, message, advice).at(severity))
 }

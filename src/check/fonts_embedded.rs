@@ -1,7 +1,7 @@
 //! # What it checks
 //!
-//! Whether the program of every font that shows text is in the file. A font that is only named and never shown is a
-//! note.
+//! Whether the program of every font that shows text is in the file, that of annotations included. A font that is only
+//! named, shows nothing but blanks, or sets invisible text only, is a note.
 //!
 //! # Why it matters
 //!
@@ -14,10 +14,11 @@
 //!
 //! # Source of the limit
 //!
-//! ISO 15930-4 and 15930-7 (PDF/X): all fonts are embedded; restated.
+//! ISO 15930-4 and 15930-7 (PDF/X): all fonts are embedded; restated. That text rendering mode 3 paints nothing: ISO
+//! 32000-1, 9.3.6.
 
 use super::{Check, Context, Outcome, Severity};
-use crate::card::{Face, FontUse, Place};
+use crate::card::{Face, FontUse, Mark, Painted, Place};
 use crate::fault::Source;
 
 pub(super) const CHECK: Check = Check {
@@ -37,17 +38,24 @@ fn run(cx: &Context<'_>) -> Outcome {
         let place = font_place(cx, face, font);
         if font.painted {
             let message = format!("the font {} shows text and is not in the file", font.name);
-            CHECK.finding(place, message, "export the artwork again with all fonts embedded")
-        } else {
-            let message = format!("the font {} is named, shows nothing and is not in the file", font.name);
-            CHECK.finding(place, message, "nothing to do for this card").at(Severity::Note)
+            return CHECK.finding(place, message, "export the artwork again with all fonts embedded");
         }
+        let does = if font.hidden { "sets invisible text only" } else { "is named, shows nothing" };
+        let message = format!("the font {} {does} and is not in the file", font.name);
+        CHECK.finding(place, message, "nothing to do for this card").at(Severity::Note)
     });
     Outcome::from(found.collect::<Vec<_>>())
 }
 
-/// A font's place: its object on the page.
+/// A font's place: the first text of the face that is set in it, and its object.
 pub(super) fn font_place(cx: &Context<'_>, face: &Face, font: &FontUse) -> Place {
     let source = Source::Pdf { file: cx.card.file.clone(), page: Some(face.page), object: font.object };
-    Place { side: Some(face.side), panel: None, what: Some(format!("font {}", font.name)), rect: None, source }
+    let what = if font.name.is_empty() { "a font without a name".to_owned() } else { format!("font {}", font.name) };
+    let first = face.elements.iter().find(|element| match &element.mark {
+        Mark::Text(run) => run.font == font.name && (run.painted != Painted::Invisible || !font.painted),
+        _ => false,
+    });
+    let rect = first.map(|element| element.bounds);
+    let panel = rect.and_then(|rect| cx.card.panel_at(face.side, rect)).map(|panel| panel.number);
+    Place { side: Some(face.side), panel, what: Some(what), rect, source }
 }

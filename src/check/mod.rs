@@ -3,18 +3,20 @@
 //! One file in this folder is one check; its header says what it checks, why, what to do and where the limit comes
 //! from, and `explain` prints that text. Each check declares its own limits beside its code ([`Bound`]). To add a
 //! check: write the file, add its `mod` line and one line to [`CHECKS`]; a test compares the list with the folder.
-//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `numbers` where a number of
-//! the scorecard stands, `limits` the sets, the limits file and the waivers.
+//! `frame` holds what all checks share and runs them, `ground` what lies under a mark, `plates` which inks there are,
+//! `numbers` where a number of the scorecard stands, `limits` the sets, the limits file and the waivers.
 
 mod frame;
 mod ground;
 mod limits;
 mod numbers;
+mod plates;
 
 mod active_content;
 mod annotations;
 mod black_knock_out;
 mod bleed;
+mod calibrated_colour;
 mod clip_zone;
 mod colour_space;
 mod combo_tees;
@@ -25,6 +27,8 @@ mod flat_size;
 mod fold_margin;
 mod font_rights;
 mod fonts_embedded;
+mod gray_overprint;
+mod icc_profile;
 mod layers_off;
 mod mended;
 mod output_intent;
@@ -37,6 +41,7 @@ mod par_length;
 mod par_row;
 mod picture_oversized;
 mod picture_resolution;
+mod plate_count;
 mod ratings;
 mod registration_colour;
 mod required_text;
@@ -48,6 +53,7 @@ mod spot_names;
 mod standard_claim;
 mod stroke_allocation;
 mod stroke_index;
+mod technical_inks;
 mod tee_order;
 mod text_contrast;
 mod text_size;
@@ -90,10 +96,15 @@ pub const CHECKS: &[Check] = &[
     type_3_text::CHECK,
     // The inks.
     colour_space::CHECK,
+    calibrated_colour::CHECK,
+    icc_profile::CHECK,
     registration_colour::CHECK,
     spot_names::CHECK,
+    technical_inks::CHECK,
+    plate_count::CHECK,
     white_overprint::CHECK,
     black_knock_out::CHECK,
+    gray_overprint::CHECK,
     rich_black::CHECK,
     transparency::CHECK,
     transfer_curves::CHECK,

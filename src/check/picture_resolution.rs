@@ -56,7 +56,7 @@ const ONE_BIT_LEAST: Bound = Bound::by_press(
 );
 
 /// Pictures of no more pixels than this on a side are swatches and dots, not pictures.
-const SWATCH: u32 = 16;
+pub(super) const SWATCH: u32 = 16;
 
 fn run(cx: &Context<'_>) -> Outcome {
     let found = cx.marks().filter_map(|(face, element)| match &element.mark {
@@ -70,8 +70,7 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, picture: &PictureMark
     if picture.pixels.0 <= SWATCH || picture.pixels.1 <= SWATCH {
         return None;
     }
-    let one_bit = picture.bits == 1 && matches!(picture.space, PictureSpace::Gray | PictureSpace::Stencil)
-        || picture.space == PictureSpace::Stencil;
+    let one_bit = is_one_bit(picture);
     let (kind, good, least) =
         if one_bit { ("a one-bit picture", &ONE_BIT, &ONE_BIT_LEAST) } else { ("a picture", &TONES, &TONES_LEAST) };
     let weaker = picture.ppi.0.min(picture.ppi.1);
@@ -88,4 +87,14 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, picture: &PictureMark
     let advice = format!("place it at {share:.0} % of its size here, or use an original of {wide:.0} px in width");
     let place = cx.card.place(face.side, element.bounds, picture.object.or(element.object));
     Some(CHECK.finding(place, message, advice).with(limit.read(measured)).at(severity))
+}
+
+/// Whether a picture has two tones only: a stencil, or one bit of gray or of one ink.
+pub(super) fn is_one_bit(picture: &PictureMark) -> bool {
+    match &picture.space {
+        PictureSpace::Stencil => true,
+        PictureSpace::Gray => picture.bits == 1,
+        PictureSpace::Inks(inks) => picture.bits == 1 && inks.len() == 1,
+        _ => false,
+    }
 }

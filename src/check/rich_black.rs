@@ -16,7 +16,7 @@
 //! Ghent Workgroup 2022 specification: text with K of 85 % or more and an ink sum above 280 % is a warning. The
 //! same for lines, below 2 pt: judgement.
 
-use super::frame::{By, Inked};
+use super::frame::{Coat, Shape, named};
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::ink::Ink;
 use crate::unit::{Length, Limit, Quantity};
@@ -43,29 +43,30 @@ const LINE: Bound =
 const BLACK: f64 = 0.85;
 
 fn run(cx: &Context<'_>) -> Outcome {
-    Outcome::from(cx.inked().filter_map(|inked| judge(cx, &inked)).collect::<Vec<_>>())
+    Outcome::from(cx.coats().filter_map(|coat| judge(cx, &coat)).collect::<Vec<_>>())
 }
 
-fn judge(cx: &Context<'_>, inked: &Inked<'_>) -> Option<Finding> {
-    match inked.by {
-        By::Line(width) if width < cx.length(&LINE) => {}
-        By::Text(_) | By::Outline(_) => {}
-        By::Line(_) | By::Fill => return None,
+fn judge(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
+    match coat.shape {
+        Shape::Line(weight) if weight < cx.length(&LINE) => {}
+        Shape::Text(_) => {}
+        Shape::Line(_) | Shape::Area => return None,
     }
-    let tints = inked.paint.flat()?.tints()?;
+    let colour = coat.paint.flat()?;
+    let tints = colour.tints()?;
     let black = tints.iter().find(|(ink, _)| *ink == Ink::Black).map_or(0.0, |(_, tint)| *tint);
-    let everywhere = tints.iter().any(|(ink, _)| *ink == Ink::All);
-    if black < BLACK || everywhere {
+    if black < BLACK || super::registration_colour::is_everywhere(colour) {
         return None;
     }
     let total = tints.iter().map(|(_, tint)| tint * 100.0).sum();
     let reading = Limit::AtMost(cx.limit(&TOTAL)).broken_by(Quantity::Percent(total))?;
     let message = format!(
-        "{} is black of {} inks and {} in all; {}",
-        inked.words(),
+        "{} is black of {} inks, {}, and {} in all; {}",
+        coat.shape.words(),
         tints.len(),
+        named(colour),
         reading.measured(),
         reading.limit()
     );
-    Some(CHECK.finding(inked.place(cx.card), message, "set it in black ink alone").with(reading))
+    Some(CHECK.finding(coat.place(cx.card), message, "set it in black ink alone").with(reading))
 }

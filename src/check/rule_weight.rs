@@ -1,8 +1,8 @@
 //! # What it checks
 //!
-//! The weight of every printed line: strokes, and filled rectangles that are so thin that they are lines. Lines in
-//! one ink, and lines that are bare paper or need several inks, have limits of their own. A stroke of no width at
-//! all is an error.
+//! The weight of every printed line after all scaling: strokes, the strokes of letters that are not filled, and filled
+//! rectangles, turned or not, that are so thin that they are lines. Lines in one ink, and lines that are bare paper or
+//! need several inks, have limits of their own. Hairlines, and lines of no width at all, are errors.
 //!
 //! # Why it matters
 //!
@@ -19,20 +19,20 @@
 //! - 0.25 pt for bare-paper and multi-ink lines, and that thin filled rectangles count as lines: Ghent Workgroup
 //!   2022 specification.
 //! - 0.2 pt for one ink in offset, 0.25 pt on uncoated paper and digital presses: common practice.
-//! - That a width of 0 is the thinnest line of the device: ISO 32000-1, 8.4.3.2.
+//! - 0.1 pt as the least whatever the ink: common practice, three dots of a plate of 2400 dots to the inch.
+//! - That a width of 0 is the thinnest line of the device: ISO 32000-1, 8.4.3.2; that a fill without area is too:
+//!   8.5.3.3.
 
-use kurbo::{BezPath, PathEl, Shape};
-
-use super::frame::Inking;
+use super::frame::{Inking, bars, line_place};
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::card::{Element, Face, Mark, Paint, PathMark, Place};
+use crate::card::{Element, Face, Mark, Paint, Painted};
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
     id: "rule-weight",
     title: "Rules too thin to hold",
     severity: Severity::Warning,
-    bounds: &[ONE_INK, MULTI_INK],
+    bounds: &[ONE_INK, MULTI_INK, LEAST],
     doc: include_str!("rule_weight.rs"),
     run,
 };
@@ -56,9 +56,12 @@ const MULTI_INK: Bound = Bound::same(
     pt100(25),
     "Ghent Workgroup 2022",
 );
-
-/// A filled rectangle is a line where it is at most this thick and at least five times as long.
-const LINE: Length = Length::pt(2);
+const LEAST: Bound = Bound::same(
+    "rule-weight.least",
+    "thinnest line of all; below it is an error",
+    pt100(10),
+    "practice: three dots of a plate of 2400 to the inch",
+);
 
 fn run(cx: &Context<'_>) -> Outcome {
     let mut found = Vec::new();
@@ -68,18 +71,24 @@ fn run(cx: &Context<'_>) -> Outcome {
                 if let Some(stroke) = &path.stroke {
                     found.extend(judge(cx, face, element, &stroke.paint, stroke.width));
                 }
-                if let (Some(fill), Some(weight)) = (&path.fill, bar(path)) {
+                if let (Some(fill), Some(weight)) = (&path.fill, bars(&path.outline).thinnest) {
                     found.extend(judge(cx, face, element, fill, weight));
                 }
             }
-            Mark::Text(_) | Mark::Picture(_) | Mark::Shading => {}
+            // Letters that are stroked and not filled are made of lines.
+            Mark::Text(run) if run.painted == Painted::Stroke && !run.text.trim().is_empty() => {
+                if let Some(stroke) = &run.stroke {
+                    found.extend(judge(cx, face, element, &stroke.paint, stroke.width));
+                }
+            }
+            Mark::Text(_) | Mark::Picture(_) | Mark::Shading(_) => {}
         }
     }
     Outcome::from(found)
 }
 
 fn judge(cx: &Context<'_>, face: &Face, element: &Element, paint: &Paint, weight: Length) -> Option<Finding> {
-    let place = || place(cx, face, element);
+    let place = || line_place(cx.card, face, element);
     let inking = Inking::of(paint);
     let bound = if inking == Inking::One { &ONE_INK } else { &MULTI_INK };
     let limit = Limit::AtLeast(cx.limit(bound));
@@ -90,6 +99,11 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, paint: &Paint, weight
         return Some(CHECK.finding(place(), message, advice).with(reading).at(Severity::Error));
     }
     let measured = Quantity::Points(weight);
+    if let Some(reading) = Limit::AtLeast(cx.limit(&LEAST)).broken_by(measured) {
+        let message = format!("a hairline is {measured} thick; {} whatever its ink", reading.limit());
+        let advice = format!("draw it {} or heavier", cx.limit(bound));
+        return Some(CHECK.finding(place(), message, advice).with(reading).at(Severity::Error));
+    }
     let reading = limit.broken_by(measured)?;
     let message = format!("a line {} is {measured} thick; {}", inking.words(), reading.limit());
     let advice = match inking {
@@ -97,51 +111,4 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, paint: &Paint, weight
         _ => format!("draw it {} or heavier, or print it in one ink", cx.limit(bound)),
     };
     Some(CHECK.finding(place(), message, advice).with(reading))
-}
-
-/// Where a line stands; the rules of the grid belong to the grid and not to one of the rows that they part.
-fn place(cx: &Context<'_>, face: &Face, element: &Element) -> Place {
-    let mut place = cx.card.place(face.side, element.bounds, element.object);
-    let grid = cx.card.grid.as_ref().filter(|g| g.side == face.side);
-    if grid.is_some_and(|g| g.bounds.grown(LINE).contains(element.bounds)) {
-        place.what = Some("rules of the grid".to_owned());
-        let stated = ["grid.rule", "grid"].into_iter().find_map(|path| cx.card.trace.setting(path));
-        if let Some(span) = stated {
-            place.source = span.clone().into();
-        }
-    }
-    place
-}
-
-/// The thickness of a filled rectangle that is a line.
-fn bar(path: &PathMark) -> Option<Length> {
-    if !upright(&path.outline) {
-        return None;
-    }
-    let bounds = path.outline.bounding_box();
-    let (thin, long) = (bounds.width().min(bounds.height()), bounds.width().max(bounds.height()));
-    let thin = Length::from_pt(thin);
-    (thin <= LINE && Length::from_pt(long) >= thin * 5).then_some(thin)
-}
-
-/// Whether an outline is one upright rectangle.
-fn upright(outline: &BezPath) -> bool {
-    let mut corners = Vec::new();
-    for part in outline.elements() {
-        match part {
-            PathEl::MoveTo(p) if corners.is_empty() => corners.push(*p),
-            PathEl::LineTo(p) => corners.push(*p),
-            PathEl::ClosePath => {}
-            _ => return false,
-        }
-    }
-    if corners.len() == 5 && corners.first() == corners.last() {
-        corners.pop();
-    }
-    let bounds = outline.bounding_box();
-    let near = |a: f64, b: f64| (a - b).abs() < 0.001;
-    corners.len() == 4
-        && corners
-            .iter()
-            .all(|p| (near(p.x, bounds.x0) || near(p.x, bounds.x1)) && (near(p.y, bounds.y0) || near(p.y, bounds.y1)))
 }

@@ -52,7 +52,7 @@ fn run(cx: &Context<'_>) -> Outcome {
         let what = match &element.mark {
             Mark::Path(path) if is_inked(path) => "a drawn mark",
             Mark::Picture(_) => "a picture",
-            Mark::Path(_) | Mark::Text(_) | Mark::Shading => continue,
+            Mark::Path(_) | Mark::Text(_) | Mark::Shading(_) => continue,
         };
         for (side, over) in past(element.bounds, trim).into_iter().filter(|(_, over)| *over < -TOUCHES) {
             let place = || cx.card.place(face.side, element.bounds, element.object);

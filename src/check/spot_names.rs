@@ -1,161 +1,148 @@
 //! # What it checks
 //!
-//! Which spot inks the card names, wherever they stand: in fills, pictures, blends, patterns and spaces of several
-//! inks. Found are names that differ only by case, blanks or a suffix of the paper kind; names that mean a process
-//! ink but are not spelt as one; one name that is defined in two ways; and, as notes, technical inks (cutting,
-//! creasing, varnish, white) and the list of all spots of artwork.
+//! The names of all spot inks, wherever one hides: in mixed colours, pictures, tables, blends, patterns and stamps, and in the
+//! card file. Names that differ only by case, blanks or signs; names that differ only by a paper's suffix; names that mean
+//! a process ink and are not spelt as one; two names for one colour; and one name with two colours. The spots of
+//! artwork are listed in a note.
 //!
 //! # Why it matters
 //!
-//! Every name is a plate of its own. "Heron" and "HERON U" make two plates where one was paid for, and a cutting
-//! line left in the artwork prints as a line.
+//! Every name is a plate. "Otterby Heath" and "otterby heath" are two plates, two washes and twice the ink, and the
+//! fault is found on the press. One name that looks like two colours leaves open which of them was approved.
 //!
 //! # What to do
 //!
-//! Give each ink one name and one definition in the layout program. Tell the printer what each technical ink is
-//! for, and take out those that are none of his.
+//! Merge the swatches in the layout program under the name that the ink maker gives.
 //!
 //! # Source of the limit
 //!
-//! Ghent Workgroup 2022 specification: spot names that differ only by case or suffix, or that name one tint twice.
-//! Names of technical inks: common practice.
+//! - Names that differ only by case or suffix, and two names for one tint: Ghent Workgroup 2022 specification.
+//! - That suffixes such as C and U name a paper and no ink: common practice.
+//! - Looks count as one within a colour difference (CIEDE2000) of 1, and as two from 3 on: judgement.
 
-use std::collections::BTreeMap;
-
+use super::frame::Finding;
 use super::frame::file_place;
-use super::{Check, Context, Finding, Outcome, Severity};
-use crate::card::{Face, InkUse, Place};
-use crate::fault::Source;
-use crate::ink::Colour;
+use super::plates::{Spot, ink_place, spots};
+use super::{Bound, Check, Context, Outcome, Severity};
+use crate::ink::{Colour, Ink, delta_e2000};
+use crate::unit::{Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
     id: "spot-names",
-    title: "Spot inks and their names",
-    severity: Severity::Warning,
-    bounds: &[],
+    title: "Spot inks under several names, or several under one",
+    severity: Severity::Error,
+    bounds: &[SAME, APART],
     doc: include_str!("spot_names.rs"),
     run,
 };
 
+const SAME: Bound = Bound::same(
+    "spot-names.same",
+    "colour difference that two spots of different names must have more of",
+    Quantity::DeltaE(1.0),
+    "Ghent Workgroup 2022; the value: judgement",
+);
+const APART: Bound = Bound::same(
+    "spot-names.apart",
+    "colour difference between two definitions of one spot",
+    Quantity::DeltaE(3.0),
+    "judgement",
+);
+
 fn run(cx: &Context<'_>) -> Outcome {
-    let mut spots: BTreeMap<&str, Vec<(&Face, &InkUse)>> = BTreeMap::new();
-    for face in &cx.card.faces {
-        for ink in face.inks.iter().filter(|i| i.ink.is_spot()) {
-            spots.entry(ink.ink.name()).or_default().push((face, ink));
+    let spots = spots(cx.card);
+    let mut found: Vec<Finding> = spots.iter().filter_map(|spot| defined_twice(cx, spot)).collect();
+    found.extend(spots.iter().filter_map(|spot| meant_as_process(cx, spot)));
+    for (n, one) in spots.iter().enumerate() {
+        for other in spots.iter().skip(n + 1) {
+            found.extend(alike(cx, one, other));
         }
     }
-    let mut found = Vec::new();
-    let mut plates: BTreeMap<String, Vec<&str>> = BTreeMap::new();
-    for (name, uses) in &spots {
-        plates.entry(plate(name)).or_default().push(name);
-        found.extend(judge(cx, name, uses));
-    }
-    for names in plates.values().filter(|names| names.len() > 1) {
-        let quoted: Vec<String> = names.iter().map(|n| format!("\"{n}\"")).collect();
-        let message = format!(
-            "the spot names {} differ only by case, blanks or suffix and make {} plates",
-            quoted.join(" and "),
-            names.len()
-        );
-        found.push(CHECK.finding(place(cx, &spots, names), message, "give the ink one name in the layout program"));
-    }
-    if !spots.is_empty() && !cx.card.facts.set_here {
-        let names: Vec<&str> = spots.keys().copied().collect();
-        let message = format!("{} spot inks, a plate each: {}", names.len(), names.join(", "));
-        let message =
-            if names.len() == 1 { format!("one spot ink, a plate of its own: {}", names.concat()) } else { message };
-        found.push(
-            CHECK.finding(file_place(cx.card), message, "see that the printer runs these inks").at(Severity::Note),
-        );
-    }
+    found.extend(listed(cx, &spots));
     Outcome::from(found)
 }
 
-/// The first face that uses one of these names.
-fn place(cx: &Context<'_>, spots: &BTreeMap<&str, Vec<(&Face, &InkUse)>>, names: &[&str]) -> Place {
-    let face = names.iter().find_map(|n| spots.get(n)?.first()).map(|(face, _)| *face);
-    let source = Source::Pdf { file: cx.card.file.clone(), page: face.map(|f| f.page), object: None };
-    Place { side: face.map(|f| f.side), what: Some(format!("ink {}", names.join(", "))), source, ..Place::default() }
-}
-
-fn judge(cx: &Context<'_>, name: &str, uses: &[(&Face, &InkUse)]) -> Vec<Finding> {
-    let at = || {
-        let face = uses.first().map(|(face, _)| *face);
-        let source = Source::Pdf { file: cx.card.file.clone(), page: face.map(|f| f.page), object: None };
-        Place { side: face.map(|f| f.side), what: Some(format!("ink {name}")), source, ..Place::default() }
+/// The spots of artwork, which nobody has named otherwise.
+fn listed(cx: &Context<'_>, spots: &[Spot<'_>]) -> Option<Finding> {
+    let mut names: Vec<&str> = spots.iter().filter(|spot| spot.face.is_some()).map(|spot| spot.name).collect();
+    names.sort_unstable();
+    let message = match names.as_slice() {
+        _ if cx.card.facts.set_here => return None,
+        [] => return None,
+        [one] => format!("one spot ink, a plate of its own: {one}"),
+        several => format!("{} spot inks, a plate each: {}", several.len(), several.join(", ")),
     };
-    let mut found = Vec::new();
-    if let Some(process) = meant_as_process(name) {
-        let message = format!("the spot ink \"{name}\" makes a plate of its own beside {process}");
-        found.push(CHECK.finding(at(), message, format!("set it in the process ink {process}")).at(Severity::Error));
-    }
-    let looks: Vec<&Colour> = uses.iter().filter_map(|(_, ink)| ink.solid.as_ref()).collect();
-    if let Some((one, other)) =
-        looks.iter().enumerate().find_map(|(n, a)| Some((*a, *looks.iter().skip(n + 1).find(|b| !same(a, b))?)))
-    {
-        let message = format!("the spot ink \"{name}\" is defined in two ways, as {one} and as {other}");
-        found.push(CHECK.finding(at(), message, "give it one definition in the layout program"));
-    }
-    if let Some(kind) = technical(name) {
-        let message = format!("the ink \"{name}\" seems to be for {kind} and not for printing");
-        let advice = "tell the printer what it is for, or take it out of the artwork";
-        found.push(CHECK.finding(at(), message, advice).at(Severity::Note));
-    }
-    found
+    Some(CHECK.finding(file_place(cx.card), message, "see that the printer runs these inks").at(Severity::Note))
 }
 
-/// Two looks of one solid: the same within two hundredths a component, what programs round to.
-fn same(a: &Colour, b: &Colour) -> bool {
-    let near = |a: &[f64], b: &[f64], by: f64| a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a - b).abs() <= by);
-    match (a, b) {
-        (Colour::Cmyk(a), Colour::Cmyk(b)) => near(a, b, 0.02),
-        (Colour::Rgb(a), Colour::Rgb(b)) => near(a, b, 0.02),
-        (Colour::Lab(a), Colour::Lab(b)) => near(a, b, 1.0),
-        (Colour::Gray(a), Colour::Gray(b)) => near(&[*a], &[*b], 0.02),
-        _ => false,
+/// A spot by name that is a process ink to everybody.
+fn meant_as_process(cx: &Context<'_>, spot: &Spot<'_>) -> Option<Finding> {
+    let letters = letters(spot.name);
+    let bare = letters.strip_prefix("process").unwrap_or(&letters);
+    let ink = Ink::PROCESS.into_iter().find(|ink| ink.name().to_lowercase() == bare)?;
+    let message = format!("the spot \"{}\" makes a plate of its own beside {ink}", spot.name);
+    let place = ink_place(cx.card, spot.face, &Ink::from_colorant(spot.name));
+    Some(CHECK.finding(place, message, format!("set it in the process ink {ink}")))
+}
+
+/// One name that looks like two colours.
+fn defined_twice(cx: &Context<'_>, spot: &Spot<'_>) -> Option<Finding> {
+    let (first, rest) = spot.solids.split_first()?;
+    let lab = |colour: &Colour| cx.judge.lab(colour);
+    let (far, other) = rest
+        .iter()
+        .map(|other| (delta_e2000(lab(first), lab(other)), other))
+        .max_by(|(a, _), (b, _)| a.total_cmp(b))?;
+    let reading = Limit::AtMost(cx.limit(&APART)).broken_by(Quantity::DeltaE(far))?;
+    let message = format!(
+        "the spot \"{}\" is defined as {first} and as {other}, {} apart; {}",
+        spot.name,
+        reading.measured(),
+        reading.limit()
+    );
+    let advice = "merge the two swatches, so that the name means one colour";
+    let place = ink_place(cx.card, spot.face, &Ink::from_colorant(spot.name));
+    Some(CHECK.finding(place, message, advice).with(reading).at(Severity::Warning))
+}
+
+/// Two spots that are likely one.
+fn alike(cx: &Context<'_>, one: &Spot<'_>, other: &Spot<'_>) -> Option<Finding> {
+    let (a, b) = (one.name, other.name);
+    let place = || ink_place(cx.card, other.face.or(one.face), &Ink::from_colorant(b));
+    let merge = format!("merge them under one name; as they are, \"{a}\" and \"{b}\" are two plates");
+    if letters(a) == letters(b) {
+        let message = format!("the spots \"{a}\" and \"{b}\" differ only by case, blanks or signs");
+        return Some(CHECK.finding(place(), message, merge));
     }
-}
-
-/// Words behind a name that tell the paper of the swatch book it was picked from.
-const SUFFIXES: [&str; 11] = ["c", "u", "m", "cv", "cvc", "cvu", "cp", "up", "ec", "coated", "uncoated"];
-
-/// A name without what does not make it another ink.
-fn plate(name: &str) -> String {
-    let lower = name.to_lowercase();
-    let mut words: Vec<&str> =
-        lower.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_')).filter(|w| !w.is_empty()).collect();
-    if words.len() > 1 && words.last().is_some_and(|last| SUFFIXES.contains(last)) {
-        words.pop();
+    if stem(a) == stem(b) {
+        let message = format!("the spots \"{a}\" and \"{b}\" differ only by the suffix for a paper");
+        return Some(CHECK.finding(place(), message, merge));
     }
-    words.concat()
+    let (first, second) = (one.solids.first()?, other.solids.first()?);
+    let apart = Quantity::DeltaE(delta_e2000(cx.judge.lab(first), cx.judge.lab(second)));
+    let reading = Limit::MoreThan(cx.limit(&SAME)).broken_by(apart)?;
+    // Varnish and cutting lines are shown in any colour that comes to hand.
+    if [a, b].into_iter().any(|name| super::technical_inks::kind(name).is_some()) {
+        return None;
+    }
+    let (measured, limit) = (reading.measured(), reading.limit());
+    let message = format!("the spots \"{a}\" and \"{b}\" name one colour, {first}: {measured} apart; {limit}");
+    let advice = format!("{merge}; where they are two inks, give each its own look");
+    Some(CHECK.finding(place(), message, advice).with(reading).at(Severity::Warning))
 }
 
-/// The process ink that a spot name means.
-fn meant_as_process(name: &str) -> Option<&'static str> {
-    let plate = plate(name);
-    let bare = plate.strip_prefix("process").unwrap_or(&plate);
-    [("cyan", "Cyan"), ("magenta", "Magenta"), ("yellow", "Yellow"), ("black", "Black")]
-        .into_iter()
-        .find_map(|(word, ink)| (bare == word).then_some(ink))
+/// What is left of a name without case, blanks and signs.
+fn letters(name: &str) -> String {
+    name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
-/// What a technical ink is for, by the words in its name.
-fn technical(name: &str) -> Option<&'static str> {
-    let lower = name.to_lowercase();
-    let kinds: [(&[&str], &str); 6] = [
-        (&["cut", "die", "trim", "kiss"], "cutting"),
-        (&["crease", "fold", "score", "perf"], "creasing, folding or perforating"),
-        (&["varnish", "coating", "lacquer", "gloss", "laminat"], "varnish or coating"),
-        (&["white", "primer"], "a white under other inks"),
-        (&["glue", "emboss", "deboss", "foil"], "finishing"),
-        (&["guide", "dimension", "legend", "technical"], "guides and notes"),
-    ];
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-    let has = |part: &str| {
-        words.iter().any(|w| w.starts_with(part))
-            || (part.len() > 3 && lower.contains(part))
-            || lower.starts_with(part)
-            || lower.ends_with("contour") && part == "cut"
-    };
-    kinds.into_iter().find_map(|(parts, kind)| parts.iter().any(|p| has(p)).then_some(kind))
+/// Words at the end of a name that tell the paper: coated, uncoated, matte, and process simulations of them.
+const SUFFIXES: [&str; 13] =
+    ["c", "u", "m", "cp", "up", "cv", "cvc", "cvu", "pc", "coated", "uncoated", "matt", "matte"];
+
+/// The letters of a name without a suffix for a paper.
+fn stem(name: &str) -> String {
+    let lower = name.trim().to_lowercase();
+    let cut = lower.rsplit_once(|c: char| !c.is_alphanumeric()).filter(|(_, last)| SUFFIXES.contains(last));
+    letters(cut.map_or(lower.as_str(), |(stem, _)| stem))
 }

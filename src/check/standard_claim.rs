@@ -87,5 +87,5 @@ fn coloured(cx: &Context<'_>) -> bool {
         Mark::Picture(p) => p.calibrated || matches!(p.space, PictureSpace::Rgb | PictureSpace::Lab),
         _ => false,
     });
-    picture || cx.inked().any(|inked| other(inked.paint))
+    picture || cx.coats().any(|coat| other(coat.paint))
 }

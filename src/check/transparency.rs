@@ -20,9 +20,10 @@
 
 use std::collections::BTreeSet;
 
-use super::frame::{named, page_place};
+use super::frame::{Coat, named, page_place};
 use super::{Check, Context, Finding, Outcome, Severity};
 use crate::card::Face;
+use crate::ink::Overprint;
 
 pub(super) const CHECK: Check = Check {
     id: "transparency",
@@ -35,12 +36,16 @@ pub(super) const CHECK: Check = Check {
 
 fn run(cx: &Context<'_>) -> Outcome {
     let mut found: Vec<Finding> = cx.card.faces.iter().flat_map(|face| judge(cx, face)).collect();
-    for inked in cx.inked().filter(|i| i.element.blend.isolated && i.overprints()) {
-        let Some(colour) = inked.paint.flat().filter(|c| c.is_black_only()) else { continue };
-        let message =
-            format!("{} in {} overprints inside an isolated group, where it knocks out", inked.words(), named(colour));
+    let apart = |coat: &Coat<'_>| coat.element.blend.isolated && coat.overprint() != Overprint::KnockOut;
+    for coat in cx.coats().filter(apart) {
+        let Some(colour) = coat.paint.flat().filter(|c| c.is_black_only()) else { continue };
+        let message = format!(
+            "{} in {} overprints inside an isolated group, where it knocks out",
+            coat.shape.words(),
+            named(colour)
+        );
         let advice = "take it out of the effect, or let the group not be isolated";
-        found.push(CHECK.finding(inked.place(cx.card), message, advice).at(Severity::Warning));
+        found.push(CHECK.finding(coat.place(cx.card), message, advice).at(Severity::Warning));
     }
     Outcome::from(found)
 }

@@ -4,7 +4,7 @@ use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::card::{Element, Face, Mark, PathMark, Side, TextRun};
 
 /// A PDF in the making. Object 1 is the catalog and object 2 the page tree.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(crate) struct Pdf {
     objects: Vec<Vec<u8>>,
     pages: Vec<usize>,

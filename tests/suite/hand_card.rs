@@ -171,6 +171,8 @@ pub(super) fn font<'c>(card: &'c mut Card, side: Side, name: &str, fs_type: Opti
         subset: true,
         fs_type,
         painted: true,
+        hidden: false,
+        dots: None,
         object: Some(11),
     });
     face.fonts.last_mut().unwrap()

@@ -3,7 +3,7 @@
 //! Expected ratios are worked out here from WCAG 2.2 (relative luminance, ratio) and the CIE definition of L*, and for
 //! process inks from the measured data of CGATS TR 006.
 
-use fairfold::card::{Card, Mark, Paint, PictureSpace};
+use fairfold::card::{Card, Mark, Paint, PaintSpace, PatternPaint, PictureSpace};
 use fairfold::check::{CHECKS, Finding, Limits, Outcome, Severity, run_one};
 use fairfold::ink::Colour;
 
@@ -115,11 +115,12 @@ fn text_over_a_picture_a_pattern_or_a_blend_is_said_not_to_be_judged() {
     let mut card = card();
     picture(&mut card, Inside, rect(1.0, 1.0, 5.0, 4.0), (2000, 1500), PictureSpace::Cmyk, 8);
     text(&mut card, Inside, "385", 9.0, (2.0, 2.0), Colour::BLACK);
-    paint(&mut card, Inside, Mark::Shading, rect(7.0, 1.0, 9.0, 4.0));
+    let space = PaintSpace { family: PictureSpace::Cmyk, calibrated: false };
+    paint(&mut card, Inside, Mark::Shading(space), rect(7.0, 1.0, 9.0, 4.0));
     text(&mut card, Inside, "386", 9.0, (8.0, 2.0), Colour::BLACK);
     let ground = fill(&mut card, Inside, rect(9.0, 1.0, 11.0, 4.0), Colour::WHITE);
     let Mark::Path(path) = &mut ground.mark else { panic!() };
-    path.fill = Some(Paint::Pattern("tiling".to_owned()));
+    path.fill = Some(Paint::Pattern(PatternPaint { kind: "tiling".to_owned(), spaces: Vec::new() }));
     text(&mut card, Inside, "387", 9.0, (10.0, 2.0), Colour::BLACK);
     let see_through = fill(&mut card, Inside, rect(7.0, 4.5, 9.0, 5.5), Colour::BLACK);
     see_through.blend.alpha_fill = 0.5;

@@ -32,11 +32,17 @@ impl<'a> Context<'a> {
 
     /// Every element with ink inside the trim, with its face.
     pub(crate) fn marks(&self) -> impl Iterator<Item = (&'a Face, &'a Element)> + use<'a> {
+        self.numbered_marks().map(|(face, _, element)| (face, element))
+    }
+
+    /// The same, with the element's number in the face's painting order.
+    pub(crate) fn numbered_marks(&self) -> impl Iterator<Item = (&'a Face, usize, &'a Element)> + use<'a> {
         let trim = self.card.format.trim();
         self.card.faces.iter().flat_map(move |face| {
             // A level or upright rule may have no height or width; its bounds still touch.
-            let within = move |e: &&Element| e.bounds.intersect(trim).is_some() || trim.contains(e.bounds);
-            face.elements.iter().filter(within).map(move |element| (face, element))
+            let within = move |e: &Element| e.bounds.intersect(trim).is_some() || trim.contains(e.bounds);
+            let numbered = face.elements.iter().enumerate().filter(move |(_, e)| within(e));
+            numbered.map(move |(index, element)| (face, index, element))
         })
     }
 }

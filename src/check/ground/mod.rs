@@ -18,10 +18,17 @@ pub(crate) enum Ground {
 /// The different grounds within `rect` under element number `below` of a face, by sampling; bare paper where nothing lies
 /// there. Text and thin rules below are no ground.
 pub(crate) fn grounds(face: &Face, below: usize, rect: Rect) -> Vec<Ground> {
+    grounds_at(face, below, rect, samples(rect))
+}
+
+/// The different grounds at these spots, which lie in or about `rect`, under element number `below` of a face.
+pub(crate) fn grounds_at(face: &Face, below: usize, rect: Rect, spots: impl IntoIterator<Item = Point>) -> Vec<Ground> {
+    // A level or upright rule may have no height or width; it still lies on something.
+    let rect = rect.grown(Length::um(10));
     let under: Vec<&Element> =
         face.elements.iter().take(below).filter(|e| e.bounds.intersect(rect).is_some()).collect();
     let mut grounds = Vec::new();
-    for at in samples(rect) {
+    for at in spots {
         let ground = at_spot(&under, at);
         if !grounds.contains(&ground) {
             grounds.push(ground);
@@ -31,10 +38,10 @@ pub(crate) fn grounds(face: &Face, below: usize, rect: Rect) -> Vec<Ground> {
 }
 
 /// Spots over a rectangle, clear of its edges by a tenth: three rows, and as many columns as make them about square.
-fn samples(rect: Rect) -> impl Iterator<Item = Point> {
+pub(crate) fn samples(rect: Rect) -> impl Iterator<Item = Point> {
     let (x, y, w, h) = (rect.x0.to_pt(), rect.y0.to_pt(), rect.width().to_pt(), rect.height().to_pt());
     let share = |count: i64, n: i64| 0.1 + 0.8 * (n as f64) / ((count - 1) as f64);
-    let along = |long: Length, short: Length| (long.times(short) * 3).clamp(3, 25);
+    let along = |long: Length, short: Length| long.times(short).saturating_mul(3).clamp(3, 25);
     let columns = along(rect.width(), rect.height());
     let rows = along(rect.height(), rect.width());
     (0..rows)
@@ -55,7 +62,7 @@ fn at_spot(under: &[&Element], at: Point) -> Ground {
         };
         match &element.mark {
             Mark::Path(path) => {
-                if let Some(fill) = path.fill.as_ref().filter(|_| fills(path, at)) {
+                if let Some(fill) = path.fill.as_ref().filter(|_| inside(path, at)) {
                     lay(&mut ground, fill, blend.alpha_fill, blend.overprint_fill);
                 }
                 if let Some(stroke) = path.stroke.as_ref().filter(|s| strokes(path, s.width, at)) {
@@ -63,7 +70,7 @@ fn at_spot(under: &[&Element], at: Point) -> Ground {
                 }
             }
             Mark::Picture(picture) if covers(picture, at) => ground = Ground::Unclear("a picture"),
-            Mark::Shading => ground = Ground::Unclear("a blend of colours"),
+            Mark::Shading(_) => ground = Ground::Unclear("a blend of colours"),
             Mark::Picture(_) | Mark::Text(_) => {}
         }
     }
@@ -83,7 +90,8 @@ fn holds(bounds: Rect, at: Point) -> bool {
     (bounds.x0.to_pt()..=bounds.x1.to_pt()).contains(&at.x) && (bounds.y0.to_pt()..=bounds.y1.to_pt()).contains(&at.y)
 }
 
-fn fills(path: &PathMark, at: Point) -> bool {
+/// Whether a spot lies inside a filled outline.
+pub(crate) fn inside(path: &PathMark, at: Point) -> bool {
     let winding = path.outline.winding(at);
     if path.even_odd { winding % 2 != 0 } else { winding != 0 }
 }
