@@ -22,7 +22,7 @@ pub(super) struct Interpreter<'a, 's> {
     pub(super) layers: &'a Layers,
     pub(super) surface: &'s mut dyn Surface,
     pub(super) purse: Purse,
-    pub(super) remarks: BTreeSet<(u32, String)>,
+    pub(super) remarks: BTreeSet<(u32, String, Topic)>,
     pub(super) file: &'a str,
     pub(super) page: u32,
     pub(super) fonts: BTreeMap<ObjectId, Arc<Font>>,
@@ -112,8 +112,12 @@ impl<'a, 's> Interpreter<'a, 's> {
 
     /// Notes something odd in an object, once.
     pub(super) fn remark(&mut self, object: Option<u32>, message: impl Into<String>) {
+        self.remark_on(Topic::Mended, object, message);
+    }
+
+    pub(super) fn remark_on(&mut self, topic: Topic, object: Option<u32>, message: impl Into<String>) {
         if self.remarks.len() < MOST_REMARKS {
-            self.remarks.insert((object.unwrap_or(0), message.into()));
+            self.remarks.insert((object.unwrap_or(0), message.into(), topic));
         }
     }
 
@@ -122,10 +126,10 @@ impl<'a, 's> Interpreter<'a, 's> {
         let (file, page) = (self.file, self.page);
         self.remarks
             .into_iter()
-            .map(|(object, message)| {
+            .map(|(object, message, topic)| {
                 let object = Some(object).filter(|n| *n > 0);
                 let source = Source::Pdf { file: file.to_owned(), page: Some(page), object };
-                Remark { message, source, topic: Topic::Mended }
+                Remark { message, source, topic }
             })
             .collect()
     }
@@ -152,11 +156,19 @@ impl<'a, 's> Interpreter<'a, 's> {
                 Ok(decoded.bytes)
             }
             Ok(_) => {
-                self.remark(Some(id.0), "a content stream is compressed as a picture; it draws nothing");
+                self.remark_on(
+                    Topic::Lost,
+                    Some(id.0),
+                    "a content stream is compressed as a picture; it draws nothing",
+                );
                 Ok(Vec::new())
             }
             Err(Undecoded::Bad(why)) => {
-                self.remark(Some(id.0), format!("a content stream cannot be decoded and draws nothing ({why})"));
+                self.remark_on(
+                    Topic::Lost,
+                    Some(id.0),
+                    format!("a content stream cannot be decoded and draws nothing ({why})"),
+                );
                 Ok(Vec::new())
             }
             Err(Undecoded::TooLarge(most)) => {

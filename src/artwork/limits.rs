@@ -98,12 +98,12 @@ pub struct Remark {
 }
 
 /// What a remark is about.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
 pub enum Topic {
     /// Something that was read in a way that the file does not say.
     #[default]
     Mended,
-    /// Something that is in no way readable and is left out.
+    /// Something that is in no way readable and is left out, or contradicts itself, so that what prints may be wrong.
     Lost,
     /// An annotation that does not look as it is meant to.
     Annotation,

@@ -260,9 +260,9 @@ impl<'a> Interpreter<'a, '_> {
         let objects = self.objects;
         let mut odd = Vec::new();
         let named = |name: &[u8]| resources.and_then(|r| space::resource(objects, r, name));
-        let found = Space::read(objects, object, &named, &mut |message| odd.push(message), 0);
-        for message in odd {
-            self.remark(id.map(|i| i.0).or(place), message);
+        let found = Space::read(objects, object, &named, &mut |topic, message| odd.push((topic, message)), 0);
+        for (topic, message) in odd {
+            self.remark_on(topic, id.map(|i| i.0).or(place), message);
         }
         match (id, &found) {
             (Some(id), Some(space)) => {

@@ -4,6 +4,7 @@ use lopdf::{Dictionary, Object};
 
 use super::filters;
 use super::function::Function;
+use super::limits::Topic;
 use super::objects::{Objects, count, name_text};
 use crate::card::{PaintSpace, PictureSpace, ProfileUse};
 use crate::ink::{Colour, Ink};
@@ -65,7 +66,7 @@ impl Space {
         objects: Objects<'a>,
         object: &'a Object,
         named: &dyn Fn(&[u8]) -> Option<&'a Object>,
-        remark: &mut dyn FnMut(String),
+        remark: &mut dyn FnMut(Topic, String),
         depth: usize,
     ) -> Option<Arc<Self>> {
         if depth > DEEPEST {
@@ -81,8 +82,9 @@ impl Space {
         let Object::Array(parts) = object else { return None };
         let family = objects.resolve(parts.first()?).as_name().ok()?;
         let part = |n: usize| parts.get(n).map(|o| objects.resolve(o));
-        let inner =
-            |n: usize, remark: &mut dyn FnMut(String)| Self::read(objects, parts.get(n)?, named, remark, depth + 1);
+        let inner = |n: usize, remark: &mut dyn FnMut(Topic, String)| {
+            Self::read(objects, parts.get(n)?, named, remark, depth + 1)
+        };
         let calibrated = |name: &str, plain: Self, profile: Option<ProfileUse>| Self::Calibrated {
             name: Arc::from(name),
             plain: Arc::new(plain),
@@ -280,7 +282,7 @@ fn icc<'a>(
     objects: Objects<'a>,
     profile: &'a Object,
     named: &dyn Fn(&[u8]) -> Option<&'a Object>,
-    remark: &mut dyn FnMut(String),
+    remark: &mut dyn FnMut(Topic, String),
     depth: usize,
 ) -> Option<(Space, ProfileUse)> {
     let object = profile.as_reference().ok().map(|id| id.0);
@@ -301,6 +303,7 @@ fn icc<'a>(
         Some(b"Lab ") => Some(lab(range)),
         _ => {
             remark(
+                Topic::Mended,
                 "an embedded ICC profile is damaged; its colours were read by their number of components".to_owned(),
             );
             None
@@ -316,15 +319,16 @@ fn icc<'a>(
     let plain = match (by_count, in_header) {
         (Some(counted), Some(stated)) if counted.components() == stated.components() => Some(stated),
         (Some(counted), Some(stated)) => {
-            remark(format!(
+            let message = format!(
                 "an ICC profile is for {} components but its N says {}; colours were read by N",
                 stated.components(),
                 counted.components()
-            ));
+            );
+            remark(Topic::Mended, message);
             Some(counted)
         }
         (None, Some(stated)) => {
-            remark("an ICC profile has no usable N; the profile's own header was followed".to_owned());
+            remark(Topic::Mended, "an ICC profile has no usable N; the profile's own header was followed".to_owned());
             Some(stated)
         }
         (Some(counted), None) => Some(counted),

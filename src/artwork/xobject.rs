@@ -6,6 +6,7 @@ use lopdf::{Dictionary, Object, ObjectId};
 use super::image::Image;
 use super::interpreter::{Frame, Interpreter, Scope};
 use super::lexer::Lexer;
+use super::limits::Topic;
 use super::objects::{count, name_text};
 use super::operand::{Operand, dictionary};
 use super::paint::{dash, rectangle, style};
@@ -25,7 +26,7 @@ impl<'a> Interpreter<'a, '_> {
         let entry = scope.resources.and_then(|r| objects.dict(r, "XObject")).and_then(|x| x.get(&name).ok());
         let Some((entry, stream)) = entry.and_then(|e| Some((e, objects.as_stream(e)?))) else {
             let message = format!("the picture or form `{}` is not in the resources", name_text(&name));
-            self.remark(frame.state.object, message);
+            self.remark_on(Topic::Lost, frame.state.object, message);
             return Ok(());
         };
         let hidden = stream.dict.get(b"OC").is_ok_and(|oc| !self.layers.prints(objects, oc));
@@ -258,7 +259,7 @@ impl<'a> Interpreter<'a, '_> {
         match entry.and_then(|e| self.shading(e, scope.resources, frame.state.object)) {
             Some(shading) if self.prints() => self.surface.shade(&shading, &frame.state),
             Some(_) => {}
-            None => self.remark(frame.state.object, "a shading is not there or cannot be read"),
+            None => self.remark_on(Topic::Lost, frame.state.object, "a shading is not there or cannot be read"),
         }
     }
 

@@ -61,7 +61,7 @@ pub struct Repair {
     pub message: String,
     /// Where.
     pub source: Source,
-    /// Whether something of the file is lost by it.
+    /// Whether something of the file is lost by it, or contradicts itself.
     pub lost: bool,
 }
 

@@ -2,7 +2,7 @@
 //!
 //! What was wrong in the file and how it was read all the same: damaged tables and objects, numbers and operators
 //! that are not as they should be, boxes that lie outside the page. What could in no way be read, and is left out,
-//! is an error.
+//! or what contradicts itself, is an error.
 //!
 //! # Why it matters
 //!
