@@ -30,9 +30,11 @@ mod suite {
     mod grid;
     mod hand_card;
     mod heavy;
+    mod hostile;
     mod ink_checks;
     mod layers;
     mod limits_file;
+    mod mutated;
     mod numbers;
     mod one_check;
     mod one_fault;

@@ -64,7 +64,16 @@ impl Purse {
 
     /// Takes one operator; what to say where there is none left.
     pub(super) fn take_operator(&mut self) -> Option<String> {
-        if let Some(left) = self.operators.checked_sub(1) {
+        self.take_operators(1)
+    }
+
+    /// Takes what beginning a form, pattern, mask or Type 3 glyph costs: as much as this many operators.
+    pub(super) fn take_form(&mut self) -> Option<String> {
+        self.take_operators(64)
+    }
+
+    fn take_operators(&mut self, count: usize) -> Option<String> {
+        if let Some(left) = self.operators.checked_sub(count) {
             self.operators = left;
             return None;
         }

@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Object, ObjectId};
 use super::image::Image;
 use super::interpreter::{Frame, Interpreter, Scope};
 use super::lexer::Lexer;
-use super::limits::Topic;
+use super::limits::{Topic, over};
 use super::objects::{count, name_text};
 use super::operand::{Operand, dictionary};
 use super::paint::{dash, rectangle, style};
@@ -77,6 +77,9 @@ impl<'a> Interpreter<'a, '_> {
             return Ok(());
         }
         self.purse.check_depth(self.open.len() + 1, &self.source(Some(id.0)))?;
+        if let Some(message) = self.purse.take_form() {
+            return Err(over(self.source(Some(id.0)), message));
+        }
         let content = self.decode(id)?;
         let dict = &stream.dict;
         let mut state = outer.clone();

@@ -475,3 +475,18 @@ fn circles_and_depth_do_not_stop_the_copier() {
     let document = Document::load_mem(&bytes).unwrap();
     assert_eq!(streams(&document, b"Subtype", b"Form"), 5000 + 1 + 2 + 1);
 }
+
+#[test]
+fn an_ink_that_is_named_and_paints_nothing_stops_no_one() {
+    let mut pdf = Pdf::new();
+    let spot =
+        "[/Separation /Heron /DeviceCMYK << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0.3 0.1 0 0.4] /N 1 >>]";
+    pdf.page(
+        &format!("/MediaBox [0 0 400 200] /Resources << /ColorSpace << /S {spot} >> >>"),
+        "/S cs 1 scn 0 0 0 1 k 20 20 50 50 re f",
+    );
+    let artwork = opened(&pdf.bytes());
+    assert!(inks(&artwork).iter().all(|ink| !ink.is_spot()));
+    // Written and read back.
+    placed(&artwork, 1);
+}

@@ -1,0 +1,8 @@
+//! Any bytes as artwork on a press sheet.
+#![no_main]
+#![allow(dead_code, reason = "each target uses one of the bodies")]
+
+#[path = "../bodies.rs"]
+mod bodies;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| bodies::place(bytes));
