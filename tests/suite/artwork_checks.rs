@@ -461,23 +461,3 @@ fn locked_and_damaged_files() {
         lost.found("mended")
     );
 }
-
-#[test]
-fn profiles_that_contradict_their_count_of_components() {
-    // Bytes 16 to 19 of an ICC header name the space of the data (ICC.1, 7.2.6).
-    let said = |n: &str, data: &[u8; 4]| {
-        let mut profile = vec![0; 128];
-        profile[16..20].copy_from_slice(data);
-        Art::with(|art| {
-            art.objects = vec![(n.to_owned(), profile)];
-            art.colour_spaces += &format!("/I [/ICCBased {FIRST} 0 R] ");
-            art.content = "/I cs 0.2 0.2 0.2 0.2 scn 20 20 30 30 re f".to_owned();
-        })
-        .found("mended")
-    };
-    super::one_check::one(&said("/N 3", b"CMYK"), Severity::Error, &["for 4 components but its N says 3"]);
-    super::one_check::one(&said("/N 4", b"RGB "), Severity::Error, &["for 3 components but its N says 4"]);
-    super::one_check::one(&said("/M 4", b"CMYK"), Severity::Warning, &["no usable N"]);
-    super::one_check::one(&said("/N 4", b"\0\0\0\0"), Severity::Warning, &["profile is damaged"]);
-    assert!(said("/N 4", b"CMYK").is_empty());
-}
