@@ -67,11 +67,13 @@ fn judge(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
     };
     let reading = Limit::AtLeast(cx.limit(bound)).broken_by(Quantity::Points(measured))?;
     let overprint = coat.overprint();
-    if keeps_all(black, overprint) {
+    // Gray that overprints, and lines of no width, are told by checks of their own.
+    let told = measured <= Length::ZERO || matches!(black, Colour::Gray(_)) && overprint != Overprint::KnockOut;
+    if told || keeps_all(black, overprint) {
         return None;
     }
     let least = cx.number(&TINT) / 100.0;
-    let below = coat.grounds().iter().find_map(|ground| cleared(black, ground, overprint, least))?;
+    let below = coat.grounds(cx).iter().find_map(|ground| cleared(black, ground, overprint, least))?;
     let (words, measured, limit) = (coat.shape.words(), reading.measured(), reading.limit());
     let message = format!("black {words} knocks out of {below}; it is {measured}, and to knock out {limit}");
     let message = message.replace("black a line", "a black line");

@@ -42,7 +42,7 @@ fn judge(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
     let words = coat.shape.words();
     let tint = gray.tints().and_then(|t| t.first().map(|(_, t)| t * 100.0)).unwrap_or(0.0);
     let advice = format!("state it in CMYK as 0/0/0/{tint:.0} and keep the overprint, or switch its overprint off");
-    let below = coat.grounds().into_iter().find_map(|ground| match ground {
+    let below = coat.grounds(cx).into_iter().find_map(|ground| match ground {
         Ground::Flat(under) if under.is_paper() => None,
         Ground::Flat(under) => Some(named(&under)),
         Ground::Unclear(what) => Some(what.to_owned()),

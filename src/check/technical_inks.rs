@@ -79,7 +79,7 @@ fn knocks_out(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
     if coat.overprint() != Overprint::KnockOut || !matches!(kind(ink.name())?, Kind::Line(_) | Kind::Coat(_)) {
         return None;
     }
-    let inked = coat.grounds().iter().any(|ground| !matches!(ground, Ground::Flat(under) if under.is_paper()));
+    let inked = coat.grounds(cx).iter().any(|ground| !matches!(ground, Ground::Flat(under) if under.is_paper()));
     let message =
         format!("{} in \"{ink}\" knocks out of the ink below, which shows once its plate is gone", coat.shape.words());
     inked.then(|| CHECK.finding(coat.place(cx.card), message, "set it to overprint").at(Severity::Error))

@@ -20,7 +20,7 @@
 //! more; the ratio is (L1 + 0.05) / (L2 + 0.05) of relative luminances.
 
 use super::frame::{SeenText, named};
-use super::ground::{Ground, grounds};
+use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::Painted;
 use crate::ink::{Colour, Overprint, contrast, layered};
@@ -74,7 +74,7 @@ fn judge(cx: &Context<'_>, text: &SeenText<'_>) -> Judged {
     let overprint = Overprint::of(over, blend.overprint_mode);
     let mut worst: Option<(f64, Colour, Colour)> = None;
     let mut unclear = None;
-    for ground in grounds(text.face, text.index, text.element.bounds) {
+    for ground in cx.grounds(text.face.side, text.index, text.element.bounds) {
         match ground {
             Ground::Unclear(why) => unclear = Some(why),
             Ground::Flat(under) => {

@@ -18,7 +18,7 @@
 //! About 15 % and less under writing: common practice. How inks count together: judgement.
 
 use super::frame::named;
-use super::ground::{Ground, grounds};
+use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::GridPlan;
 use crate::ink::{Colour, Ink};
@@ -54,7 +54,7 @@ fn run(cx: &Context<'_>) -> Outcome {
     for (index, row) in grid.rows.iter().enumerate().filter(|(_, row)| row.role.is_written()) {
         let mut told: Vec<Ground> = Vec::new();
         for cell in grid.cells.iter().filter(|c| c.row == index) {
-            for ground in grounds(face, face.elements.len(), cell.rect) {
+            for ground in cx.grounds(grid.side, face.elements.len(), cell.rect) {
                 if !told.contains(&ground) {
                     found.extend(judge(cx, grid, cell.rect, &row.label, &ground));
                     told.push(ground);

@@ -42,7 +42,7 @@ fn judge(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
     let words = coat.shape.words();
     let advice = "switch its overprint off, so that it knocks out what lies below";
     let mut cleared = None;
-    for ground in coat.grounds() {
+    for ground in coat.grounds(cx) {
         let (kept, below) = match &ground {
             Ground::Flat(under) if under.is_paper() => continue,
             Ground::Flat(under) => (!layered(white, under, overprint).is_paper(), named(under)),

@@ -3,7 +3,7 @@ use kurbo::{BezPath, ParamCurve};
 use super::SeenText;
 use crate::card::{Card, Element, Face, Mark, Paint, PathMark, Place};
 use crate::check::Context;
-use crate::check::ground::{Ground, grounds_at, inside, samples};
+use crate::check::ground::{Ground, inside, samples};
 use crate::ink::{Colour, Overprint};
 use crate::unit::Length;
 
@@ -102,7 +102,7 @@ impl<'a> Coat<'a> {
     }
 
     /// The different grounds under it, where it really lies: within its letters' box, along its line, inside its outline.
-    pub(crate) fn grounds(&self) -> Vec<Ground> {
+    pub(crate) fn grounds(&self, cx: &Context<'_>) -> Vec<Ground> {
         let bounds = self.element.bounds;
         let spots = match (&self.element.mark, self.shape) {
             (Mark::Path(path), Shape::Line(_)) => {
@@ -112,7 +112,8 @@ impl<'a> Coat<'a> {
             _ => Vec::new(),
         };
         let spots: Vec<kurbo::Point> = if spots.is_empty() { samples(bounds).collect() } else { spots };
-        let mut grounds = grounds_at(self.face, self.index, bounds, spots);
+        let floor = cx.floor(self.face.side);
+        let mut grounds = floor.map(|floor| floor.at(self.index, spots)).unwrap_or_default();
         // A stroke lies half on the fill of its own path.
         if let (Mark::Path(PathMark { fill: Some(fill), .. }), true) = (&self.element.mark, self.stroke) {
             let own = fill.flat().map_or(Ground::Unclear("a pattern"), |colour| Ground::Flat(colour.clone()));

@@ -1,9 +1,10 @@
 use super::{Finding, Severity};
-use crate::card::{Card, Place};
+use crate::card::{Card, Place, Side};
+use crate::check::ground::{Floor, Ground};
 use crate::check::{Bound, Limits, Waiver};
 use crate::fault::Fault;
 use crate::ink::Judge;
-use crate::unit::{Length, Quantity};
+use crate::unit::{Length, Quantity, Rect};
 
 /// What a check sees.
 #[derive(Clone, Copy)]
@@ -16,9 +17,21 @@ pub struct Context<'a> {
     pub judge: &'a Judge,
     /// Waivers that no finding has met so far; complete for the last check only.
     pub unmet: &'a [&'a Waiver],
+    /// What can be a ground, face by face.
+    pub(crate) floors: &'a [Floor<'a>],
 }
 
 impl Context<'_> {
+    /// The different grounds within `rect` under element number `below` of a side.
+    pub(crate) fn grounds(&self, side: Side, below: usize, rect: Rect) -> Vec<Ground> {
+        self.floor(side).map(|floor| floor.within(below, rect)).unwrap_or_default()
+    }
+
+    /// What can be a ground on a side.
+    pub(crate) fn floor(&self, side: Side) -> Option<&Floor<'_>> {
+        self.floors.iter().find(|floor| floor.side() == side)
+    }
+
     /// The value of a limit in force.
     pub fn limit(&self, bound: &Bound) -> Quantity {
         self.limits.value(bound)

@@ -1,6 +1,7 @@
 use super::gather::gather;
 use super::{Check, Context, Finding, Outcome, Severity};
 use crate::card::Card;
+use crate::check::ground::Floor;
 use crate::check::{CHECKS, Limits, Override, Waiver};
 use crate::fault::Result;
 use crate::ink::Judge;
@@ -64,6 +65,7 @@ impl Checked {
 /// The print condition's profile cannot be used for judging colour.
 pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
     let judge = judge(card)?;
+    let floors: Vec<Floor<'_>> = card.faces.iter().map(Floor::of).collect();
     let mut met = vec![false; limits.waivers.len()];
     let mut checked = Checked { results: Vec::new(), findings: Vec::new(), waived: Vec::new() };
     for check in CHECKS {
@@ -72,7 +74,7 @@ pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
         } else {
             let unmet: Vec<&Waiver> =
                 limits.waivers.iter().zip(&met).filter(|(_, met)| !**met).map(|(waiver, _)| waiver).collect();
-            let context = Context { card, limits, judge: &judge, unmet: &unmet };
+            let context = Context { card, limits, judge: &judge, unmet: &unmet, floors: &floors };
             match (check.run)(&context) {
                 Outcome::Found(found) => Outcome::from(sift(gather(found), limits, &mut met, &mut checked.waived)),
                 other => other,
@@ -95,7 +97,8 @@ pub fn run(card: &Card, limits: &Limits) -> Result<Checked> {
 /// As [`run`].
 pub fn run_one(check: &Check, card: &Card, limits: &Limits) -> Result<Outcome> {
     let judge = judge(card)?;
-    Ok(match (check.run)(&Context { card, limits, judge: &judge, unmet: &[] }) {
+    let floors: Vec<Floor<'_>> = card.faces.iter().map(Floor::of).collect();
+    Ok(match (check.run)(&Context { card, limits, judge: &judge, unmet: &[], floors: &floors }) {
         Outcome::Found(found) => Outcome::Found(gather(found)),
         other => other,
     })

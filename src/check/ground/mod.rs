@@ -1,9 +1,14 @@
-//! What lies under a mark on the paper: the fills below it, laid one on another as the plates print them.
+//! What lies under a mark on the paper: the fills below it, laid one on another as the plates print them. Text and thin rules
+//! are no ground.
+
+mod floor;
+
+pub(crate) use floor::Floor;
 
 use kurbo::{ParamCurveNearest, Point, Shape};
 
-use crate::card::{Element, Face, Mark, Paint, PathMark, PictureMark};
-use crate::ink::{Colour, Overprint, layered};
+use crate::card::{Element, Mark, Paint, PathMark, PictureMark};
+use crate::ink::{Colour, Ink, Overprint, layered};
 use crate::unit::{Length, Rect};
 
 /// What lies under one spot.
@@ -13,28 +18,6 @@ pub(crate) enum Ground {
     Flat(Colour),
     /// Something that is no one colour, in words.
     Unclear(&'static str),
-}
-
-/// The different grounds within `rect` under element number `below` of a face, by sampling; bare paper where nothing lies
-/// there. Text and thin rules below are no ground.
-pub(crate) fn grounds(face: &Face, below: usize, rect: Rect) -> Vec<Ground> {
-    grounds_at(face, below, rect, samples(rect))
-}
-
-/// The different grounds at these spots, which lie in or about `rect`, under element number `below` of a face.
-pub(crate) fn grounds_at(face: &Face, below: usize, rect: Rect, spots: impl IntoIterator<Item = Point>) -> Vec<Ground> {
-    // A level or upright rule may have no height or width; it still lies on something.
-    let rect = rect.grown(Length::um(10));
-    let under: Vec<&Element> =
-        face.elements.iter().take(below).filter(|e| e.bounds.intersect(rect).is_some()).collect();
-    let mut grounds = Vec::new();
-    for at in spots {
-        let ground = at_spot(&under, at);
-        if !grounds.contains(&ground) {
-            grounds.push(ground);
-        }
-    }
-    grounds
 }
 
 /// Spots over a rectangle, clear of its edges by a tenth: three rows, and as many columns as make them about square.
@@ -48,41 +31,68 @@ pub(crate) fn samples(rect: Rect) -> impl Iterator<Item = Point> {
         .flat_map(move |r| (0..columns).map(move |c| Point::new(x + w * share(columns, c), y + h * share(rows, r))))
 }
 
-fn at_spot(under: &[&Element], at: Point) -> Ground {
-    let mut ground = Ground::Flat(Colour::WHITE);
-    for element in under.iter().filter(|e| holds(e.bounds, at)) {
-        let blend = &element.blend;
-        let through = blend.mode.is_some() || blend.soft_mask;
-        let lay = |ground: &mut Ground, paint: &Paint, alpha: f64, over: bool| {
-            *ground = match paint {
-                Paint::Pattern(_) => Ground::Unclear("a pattern"),
-                Paint::Flat(_) if through || alpha < 1.0 => Ground::Unclear("something transparent"),
-                Paint::Flat(top) => laid(top, ground, Overprint::of(over, blend.overprint_mode)),
-            };
-        };
-        match &element.mark {
-            Mark::Path(path) => {
-                if let Some(fill) = path.fill.as_ref().filter(|_| inside(path, at)) {
-                    lay(&mut ground, fill, blend.alpha_fill, blend.overprint_fill);
-                }
-                if let Some(stroke) = path.stroke.as_ref().filter(|s| strokes(path, s.width, at)) {
-                    lay(&mut ground, &stroke.paint, blend.alpha_stroke, blend.overprint_stroke);
-                }
-            }
-            Mark::Picture(picture) if covers(picture, at) => ground = Ground::Unclear("a picture"),
-            Mark::Shading(_) => ground = Ground::Unclear("a blend of colours"),
-            Mark::Picture(_) | Mark::Text(_) => {}
+/// The ground at a spot, of elements in painting order.
+fn at_spot<'a>(under: impl DoubleEndedIterator<Item = &'a Element>, at: Point) -> Ground {
+    // From the top down to what hides everything below it, then back up.
+    let mut layers = Vec::new();
+    for element in under.rev().filter(|e| holds(e.bounds, at)) {
+        let below = layers.len();
+        layers.extend(layers_at(element, at).into_iter().flatten());
+        if layers.get(below..).unwrap_or_default().iter().any(Layer::hides) {
+            break;
         }
     }
-    ground
+    layers.iter().rev().fold(Ground::Flat(Colour::WHITE), |ground, layer| layer.laid_on(ground))
 }
 
-/// A flat colour laid on a ground.
-fn laid(top: &Colour, ground: &Ground, overprint: Overprint) -> Ground {
-    match (overprint, ground) {
-        (_, Ground::Flat(under)) => Ground::Flat(layered(top, under, overprint)),
-        (Overprint::KnockOut, Ground::Unclear(_)) => Ground::Flat(top.clone()),
-        (_, unclear) => unclear.clone(),
+/// One coat of a ground.
+enum Layer<'a> {
+    Flat(&'a Colour, Overprint),
+    Unclear(&'static str),
+}
+
+impl Layer<'_> {
+    /// Whether nothing below it matters.
+    fn hides(&self) -> bool {
+        match self {
+            Self::Unclear(_) => true,
+            // Separation None marks nothing, however it meets what lies below (ISO 32000-1, 8.6.6.4).
+            Self::Flat(Colour::Inks { tints, .. }, _) if tints.iter().all(|(ink, _)| *ink == Ink::None) => false,
+            Self::Flat(_, overprint) => *overprint == Overprint::KnockOut,
+        }
+    }
+
+    fn laid_on(&self, ground: Ground) -> Ground {
+        match (self, ground) {
+            (Self::Unclear(why), _) => Ground::Unclear(why),
+            (Self::Flat(top, overprint), Ground::Flat(under)) => Ground::Flat(layered(top, &under, *overprint)),
+            (Self::Flat(top, Overprint::KnockOut), Ground::Unclear(_)) => Ground::Flat((*top).clone()),
+            (Self::Flat(..), unclear) => unclear,
+        }
+    }
+}
+
+/// The coats of an element at a spot, the upper one first.
+fn layers_at(element: &Element, at: Point) -> [Option<Layer<'_>>; 2] {
+    let blend = &element.blend;
+    let through = blend.mode.is_some() || blend.soft_mask;
+    let coat = |paint, alpha: f64, over: bool| match paint {
+        &Paint::Pattern(_) => Layer::Unclear("a pattern"),
+        Paint::Flat(_) if through || alpha < 1.0 => Layer::Unclear("something transparent"),
+        Paint::Flat(top) => Layer::Flat(top, Overprint::of(over, blend.overprint_mode)),
+    };
+    match &element.mark {
+        Mark::Path(path) => {
+            let fill = path.fill.as_ref().filter(|_| inside(path, at));
+            let stroke = path.stroke.as_ref().filter(|s| strokes(path, s.width, at));
+            [
+                stroke.map(|s| coat(&s.paint, blend.alpha_stroke, blend.overprint_stroke)),
+                fill.map(|paint| coat(paint, blend.alpha_fill, blend.overprint_fill)),
+            ]
+        }
+        Mark::Picture(picture) if covers(picture, at) => [Some(Layer::Unclear("a picture")), None],
+        Mark::Shading(_) => [Some(Layer::Unclear("a blend of colours")), None],
+        Mark::Picture(_) | Mark::Text(_) => [None, None],
     }
 }
 
