@@ -9,7 +9,8 @@
 //!    ([`scorecard`]); how it looks on the paper is judged by [`ink`]. [`report`] says what was found.
 //! 3. **Plan.** [`sheet`] lays stations and marks on the press sheet, in exact lengths ([`mod@unit`]) and with no PDF in sight.
 //! 4. **Press.** [`press`] lays the pages, as they are ([`mod@place`]), on the sheet, writes marks, inks and the output intent, and reads its own bytes back before
-//!    anyone else does. What it writes with stands in [`pdf`] and [`font`].
+//!    anyone else does. What it writes with stands in [`pdf`] and [`font`]. The [`mod@docket`] goes with it
+//!    through the shop.
 //!
 //! [`job`] knows the whole way and touches no disk; [`cli`] does. What cannot run is a [`fault`], with its place and the way out.
 //! A folder uses only those that stand above it in the list of layers in `DEVELOPERS.md`; a test holds that.
@@ -18,6 +19,7 @@ pub mod artwork;
 pub mod card;
 pub mod check;
 pub mod cli;
+pub mod docket;
 pub mod fault;
 pub mod font;
 pub mod grid;

@@ -27,6 +27,7 @@ mod suite {
     mod colour;
     mod demo;
     mod demo_art;
+    mod docket;
     mod grid;
     mod hand_card;
     mod heavy;

@@ -127,6 +127,9 @@ pub struct ImposeArgs {
     /// Press PDF to write; the input's name with `-press.pdf` where not given.
     #[arg(long, short, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Also write the docket, a page that goes with the press file through the shop, as a PDF.
+    #[arg(long, value_name = "FILE")]
+    pub docket: Option<PathBuf>,
     /// Also write where every station lies, as JSON.
     #[arg(long, value_name = "FILE")]
     pub stations: Option<PathBuf>,

@@ -6,6 +6,7 @@ use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, Styl
 use crate::artwork::Artwork;
 use crate::card::Side;
 use crate::check::Checked;
+use crate::docket::{self, Docket};
 use crate::fault::{Fault, Result, Source};
 use crate::ink::Condition;
 use crate::pdf::Pieces;
@@ -39,6 +40,8 @@ pub struct Plan {
     stamp: Stamp,
     waivers: Vec<String>,
     card_digest: String,
+    card_file: String,
+    quantity: Option<u32>,
 }
 
 /// Plans the sheet and writes the press file.
@@ -77,6 +80,8 @@ pub fn impose(prepared: Prepared, checked: &Checked, wishes: &SheetWishes, date:
         stamp: Stamp { pdf: date.pdf(), iso: date.iso(), day: date.to_string() },
         waivers: checked.waived.iter().map(|w| format!("{} ({})", w.finding.check, w.reason)).collect(),
         card_digest: digest,
+        card_file: card.file,
+        quantity: wishes.quantity,
     };
     let press = press::compose(&plan.sheet, &plan.arts(), &plan.info())?;
     plan.artwork.let_go();
@@ -96,6 +101,25 @@ impl Plan {
     /// Where every station lies, for programs: sheet, forms and trims in millimetres, with the digests of card and press file.
     pub fn stations(&self, press: &[u8]) -> Value {
         stations(&self.sheet, &self.card_digest, press)
+    }
+
+    /// The page that goes with this press file through the shop, as a PDF.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn docket(&self, press: &[u8]) -> Result<Vec<u8>> {
+        docket::write(&Docket {
+            job: &self.job,
+            day: &self.stamp.day,
+            card: &self.card_file,
+            quantity: self.quantity,
+            sheet: &self.sheet,
+            inks: &self.inks.inks,
+            condition: &self.condition.identifier,
+            card_digest: &self.card_digest,
+            press_digest: &prepare::digest(press),
+            waivers: &self.waivers,
+        })
     }
 
     fn arts(&self) -> Vec<Art<'_>> {

@@ -31,14 +31,22 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
     let progress = Progress::begin("writing the press file and reading it back");
     let Imposed { press, plan } = job::impose(prepared, &checked, &wishes, date)?;
     let out = args.out.clone().unwrap_or_else(|| press_name(&args.card.input));
-    let (proven, stations) = input.disk.proven(&out, press, |bytes| {
+    let (proven, stations, docket) = input.disk.proven(&out, press, |bytes| {
         let proven = plan.prove(bytes)?;
-        Ok((proven, args.stations.as_ref().map(|path| (path, plan.stations(bytes)))))
+        let stations = args.stations.as_ref().map(|path| (path, plan.stations(bytes)));
+        let docket = match &args.docket {
+            Some(path) => Some((path, plan.docket(bytes)?)),
+            None => None,
+        };
+        Ok((proven, stations, docket))
     })?;
     drop(progress);
     if let Some((path, stations)) = stations {
         let text = serde_json::to_string_pretty(&stations).unwrap_or_default();
         input.disk.output(path, format!("{text}\n").as_bytes())?;
+    }
+    if let Some((path, docket)) = docket {
+        input.disk.output(path, &docket)?;
     }
     for line in &plan.sheet.remarks {
         remark(&format!("note: {line}"));
