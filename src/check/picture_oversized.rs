@@ -18,8 +18,9 @@
 //! 600 ppi for colour and gray, twice the usual 300, and 2400 ppi for one-bit pictures, the resolution of a plate:
 //! common practice and judgement.
 
+use super::picture_resolution::is_one_bit;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::card::{Element, Face, Mark, PictureMark, PictureSpace};
+use crate::card::{Element, Face, Mark, PictureMark};
 use crate::unit::{Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -60,8 +61,7 @@ fn judge(cx: &Context<'_>, face: &Face, element: &Element, picture: &PictureMark
     if u64::from(width) * u64::from(height) < SMALL {
         return None;
     }
-    let one_bit = picture.space == PictureSpace::Stencil || picture.bits == 1 && picture.space == PictureSpace::Gray;
-    let bound = if one_bit { &ONE_BIT } else { &TONES };
+    let bound = if is_one_bit(picture) { &ONE_BIT } else { &TONES };
     let weaker = picture.ppi.0.min(picture.ppi.1);
     let reading = Limit::AtMost(cx.limit(bound)).broken_by(Quantity::Ppi(weaker))?;
     let message = format!("a picture of {width} x {height} px has {} here; {}", reading.measured(), reading.limit());

@@ -254,6 +254,51 @@ fn a_font_outside_the_file_by_what_it_shows() {
 }
 
 #[test]
+fn pictures_are_measured_after_all_scaling_too_few_pixels_and_too_many() {
+    // A picture in a form in a page of larger units; pdfimages, which leaves UserUnit out, is the judge of a plain page.
+    let placed = |keys: &str, side: u32, size: f64, unit: u32| {
+        let mut pdf = Pdf::new();
+        let keys =
+            format!("/Type /XObject /Subtype /Image /Width {side} /Height {side} {keys} /Filter /RunLengthDecode");
+        let picture = pdf.stream(&keys, [128]);
+        let form = pdf.stream(
+            &format!("/Type /XObject /Subtype /Form /BBox [0 0 2 2] /Resources << /XObject << /I {picture} 0 R >> >>"),
+            "0.5 0 0 0.5 0 0 cm /I Do",
+        );
+        pdf.page(
+            &format!("/MediaBox [0 0 400 400] /UserUnit {unit} /Resources << /XObject << /F {form} 0 R >> >>"),
+            format!("{} 0 0 {} 20 20 cm /F Do", size * 2.0, size * 2.0),
+        );
+        pdf
+    };
+    let listed = |pdf: &Pdf| {
+        let folder = tempfile::tempdir().unwrap();
+        let told = judged("pdfimages", &["-list", text(&saved(&folder, "page.pdf", &pdf.bytes()))]);
+        told.lines().last().unwrap().split_whitespace().nth(12).unwrap().parse::<u32>().unwrap()
+    };
+    let gray = "/BitsPerComponent 8 /ColorSpace /DeviceGray";
+    let edge = placed(gray, 1200, 144.0, 1);
+    assert_eq!(listed(&edge), 600);
+    assert!(found_on("picture-oversized", &edge).is_empty());
+    let more = placed(gray, 1200, 140.0, 1);
+    assert_eq!(listed(&more), 617);
+    one(&found_on("picture-oversized", &more), Severity::Note, &["617 ppi", "at most 600 ppi"]);
+    assert!(found_on("picture-oversized", &placed(gray, 1200, 140.0, 2)).is_empty(), "twice as large, 309 ppi");
+    // Ghent Workgroup 2022: one-bit pictures must have more than 549 ppi, in one spot ink as in black.
+    let one_bit = "/BitsPerComponent 1 /ColorSpace [/Separation /Heath /DeviceCMYK \
+        << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0.7 0.4 0.8 0.4] /N 1 >>]";
+    one(
+        &found_on("picture-resolution", &placed(one_bit, 400, 72.0, 1)),
+        Severity::Error,
+        &["one-bit", "400 ppi", "549"],
+    );
+    assert!(found_on("picture-resolution", &placed(one_bit, 400, 35.0, 1)).is_empty());
+    // Sixteen pixels a side are excepted.
+    assert!(found_on("picture-resolution", &placed(gray, 16, 72.0, 1)).is_empty());
+    assert_eq!(found_on("picture-resolution", &placed(gray, 17, 72.0, 1)).len(), 1);
+}
+
+#[test]
 fn hairlines_after_all_scaling() {
     // ISO 32000-1, 8.4.3.2: width 0 is the thinnest line of the device. Practice: nothing holds below 0.1 pt.
     for (content, severity, words) in [
