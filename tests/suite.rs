@@ -36,6 +36,7 @@ mod suite {
     mod layers;
     mod limits_file;
     mod mutated;
+    mod number_up;
     mod numbers;
     mod one_check;
     mod one_fault;

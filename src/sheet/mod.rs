@@ -9,6 +9,7 @@ mod fit;
 mod grid;
 mod layout;
 mod marks;
+mod most_up;
 mod press;
 mod remark;
 mod size;
@@ -19,6 +20,9 @@ mod style;
 pub use fit::{Gutters, number_up};
 pub use layout::{Form, FormSide, LayoutRequest, Sheet, lay_out, one_up};
 pub use marks::{Dash, Edge, FOLD_DASH, LINE_WEIGHT, Line, Mark, MarkKind, MarkSet};
+pub use most_up::{
+    Block, CutDown, EFFORT, Lie, MostUp, SheetRange, Spacing, UpRequest, equal_parts, most_up, sheets_out_of,
+};
 pub use press::Press;
 pub use remark::Remark;
 pub use size::{GripperEdge, SheetSize};
