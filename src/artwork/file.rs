@@ -5,6 +5,7 @@ use lopdf::{Dictionary, Document, ObjectId, Stream};
 
 use super::annotations;
 use super::collect::Collector;
+use super::device;
 use super::facts;
 use super::filters;
 use super::font::Font;
@@ -174,6 +175,7 @@ impl Artwork {
             profiles: seen.profiles,
             groups: seen.groups,
             annotations,
+            device_settings: device::read(self.objects(), &page, self.options.budget.objects),
             rotate: page.boxes.rotate,
             user_unit: page.boxes.user_unit,
             ..Face::new(side, boxes, number)

@@ -12,6 +12,7 @@ mod boxes;
 mod calculator;
 mod collect;
 mod composite_font;
+mod device;
 mod encoding;
 mod extent;
 mod facts;

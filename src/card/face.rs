@@ -1,6 +1,6 @@
 use std::fmt;
 
-use super::{AnnotationUse, Element, GroupUse};
+use super::{AnnotationUse, DeviceSetting, Element, GroupUse};
 use crate::ink::{Colour, Ink};
 use crate::unit::Rect;
 
@@ -105,6 +105,8 @@ pub struct Face {
     pub groups: Vec<GroupUse>,
     /// Its annotations in their order.
     pub annotations: Vec<AnnotationUse>,
+    /// What is meant for one machine, or stands for something else, each once.
+    pub device_settings: Vec<DeviceSetting>,
     /// How far the page turns clockwise when it is shown: 0, 90, 180 or 270 degrees.
     pub rotate: u16,
     /// The size of one unit of the page in points.
@@ -124,6 +126,7 @@ impl Face {
             profiles: Vec::new(),
             groups: Vec::new(),
             annotations: Vec::new(),
+            device_settings: Vec::new(),
             rotate: 0,
             user_unit: 1.0,
         }

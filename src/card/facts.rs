@@ -99,3 +99,29 @@ pub struct AnnotationUse {
     /// Whether the file says that the looks of fields are to be made anew (`NeedAppearances`).
     pub stale: bool,
 }
+
+/// Something on a page that is meant for one machine, or stands for something else.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct DeviceSetting {
+    /// Its kind.
+    pub kind: DeviceKind,
+    /// Its object, or that of the page or form whose resources name it.
+    pub object: Option<u32>,
+}
+
+/// The kinds of what is meant for one machine, or stands for something else.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum DeviceKind {
+    /// A halftone screen (ISO 32000-1, 10.6).
+    Halftone,
+    /// Black generation or under-colour removal (10.4).
+    BlackGeneration,
+    /// A stand-in for a picture of better quality (Open Prepress Interface, 14.11.7).
+    Opi,
+    /// A PostScript XObject (8.8.2).
+    PostScript,
+    /// A form that stands for a page of another file (8.10.4).
+    Reference,
+    /// A picture with others to choose from (8.9.5.4).
+    Alternates,
+}

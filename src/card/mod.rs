@@ -18,7 +18,7 @@ pub use element::{
     TextRun,
 };
 pub use face::{Face, FontUse, InkUse, PageBoxes, ProfileUse, Side};
-pub use facts::{AnnotationUse, FileFacts, GroupUse, LayerState, OutputIntent, Repair};
+pub use facts::{AnnotationUse, DeviceKind, DeviceSetting, FileFacts, GroupUse, LayerState, OutputIntent, Repair};
 pub use format::{Fold, FoldKind, Format, Panel};
 pub use grid::{Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};
 pub use trace::{NumberPlace, Overset, Place, Trace, Traced};

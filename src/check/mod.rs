@@ -20,6 +20,7 @@ mod calibrated_colour;
 mod clip_zone;
 mod colour_space;
 mod combo_tees;
+mod device_settings;
 mod down_reading;
 mod empty_page;
 mod encrypted;
@@ -108,6 +109,7 @@ pub const CHECKS: &[Check] = &[
     rich_black::CHECK,
     transparency::CHECK,
     transfer_curves::CHECK,
+    device_settings::CHECK,
     // The file.
     page_count::CHECK,
     page_sizes::CHECK,

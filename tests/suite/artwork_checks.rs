@@ -461,3 +461,43 @@ fn locked_and_damaged_files() {
         lost.found("mended")
     );
 }
+
+#[test]
+fn what_is_meant_for_one_machine_or_stands_for_another_picture() {
+    let state = |keys: &str| {
+        Art::with(|art| {
+            art.states = format!("/G << {keys} >>");
+            art.content = "/G gs 0.2 0 0 0 k 20 20 30 30 re f".to_owned();
+        })
+    };
+    let screen = "<< /Type /Halftone /HalftoneType 1 /Frequency 60 /Angle 45 /SpotFunction /Round >>";
+    state(&format!("/HT {screen}")).only("device-settings", Severity::Warning, &["halftone screen is set"]);
+    assert!(state("/HT /Default /BG2 /Default").checked().findings.is_empty());
+    let curve = "<< /FunctionType 2 /Domain [0 1] /N 1 >>";
+    state(&format!("/UCR {curve}")).only("device-settings", Severity::Note, &["under-colour removal"]);
+    let drawn = |keys: &str, data: &[u8]| {
+        Art::with(|art| {
+            art.objects = vec![(format!("/Type /XObject {keys}"), data.to_vec())];
+            art.xobjects = format!("/X {FIRST} 0 R");
+            art.content = "q 40 0 0 40 20 20 cm /X Do Q".to_owned();
+        })
+    };
+    let form = "/Subtype /Form /BBox [0 0 1 1]";
+    let square = b"0.2 0 0 0 k 0 0 1 1 re f";
+    drawn(&format!("{form} /OPI << /2.0 << /F (heath.tif) >> >>"), square).only(
+        "device-settings",
+        Severity::Error,
+        &["only stands for another (OPI)"],
+    );
+    drawn(&format!("{form} /Ref << /F (other.pdf) /Page 0 >>"), square).only(
+        "device-settings",
+        Severity::Warning,
+        &["page of another file"],
+    );
+    drawn("/Subtype /PS", b"0 setgray").one(
+        "device-settings",
+        Severity::Warning,
+        &["PostScript XObject draws nothing"],
+    );
+    assert!(drawn(form, square).checked().findings.is_empty());
+}
