@@ -84,3 +84,26 @@ fn grouped_paths_are_opened_up() {
     let names = used("use crate::{ink::{Colour, Ink}, card::Card};\nlet a = crate::unit::Length::ZERO;");
     assert_eq!(names.into_iter().collect::<Vec<_>>(), ["card", "ink", "unit"]);
 }
+
+#[test]
+fn the_top_level_holds_what_it_should_and_nothing_else() {
+    const HELD: [&str; 10] = [
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        "src",
+        "fonts-open",
+        "tests",
+        "proofs-demo",
+    ];
+    for entry in fs::read_dir(root()).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(
+            HELD.contains(&name.as_str()) || name.starts_with('.') || name == "target",
+            "{name} stands at the top level"
+        );
+    }
+}
