@@ -62,18 +62,14 @@ pub(super) fn load_light(bytes: &Arc<[u8]>, options: &OpenOptions) -> Option<(Do
     if bytes.len() < LEAST_LIGHT || !bytes.starts_with(b"%PDF-") {
         return None;
     }
-    let asked = LoadOptions {
-        filter: Some(pdf::lighten),
-        max_decompressed_size: Some(options.budget.stream),
-        ..LoadOptions::default()
-    };
-    let mut document = Document::load_mem_with_options(bytes, asked).ok()?;
+    let asked = LoadOptions { max_decompressed_size: Some(options.budget.stream), ..LoadOptions::default() };
+    let (mut document, places) = pdf::load(bytes, asked).ok()?;
     let sound = !document.is_encrypted()
         && !document.was_encrypted()
         && document.xref_recovery.is_none()
         && document.page_iter().next().is_some()
         && document.objects.len() <= options.budget.objects;
-    let heavy = Heavy::find(&document, bytes).filter(|_| sound)?;
+    let heavy = Heavy::find(&document, bytes, places).filter(|_| sound)?;
     // Anything to mend is told where the file is loaded whole.
     (mend(&mut document, bytes) == Mended::default()).then_some((document, heavy))
 }

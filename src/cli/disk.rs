@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use crate::fault::{Fault, Result, Source};
 use crate::job::Files;
-use crate::pdf::Pieces;
+use crate::pdf::{Pieces, ReadBack};
 
 /// The largest input that is read: 2 GiB, far past any card.
 const LARGEST: u64 = 2 << 30;
@@ -50,28 +50,27 @@ impl Disk {
         Ok(bytes)
     }
 
-    /// Writes all of `bytes` to `path`, or nothing: into a file beside it that is renamed when it is whole.
+    /// Writes all of `bytes` to `path`, or nothing: into a file beside it that is renamed when it is whole. What a power cut leaves is up
+    /// to the file system.
     pub(super) fn output(&self, path: &Path, bytes: &[u8]) -> Result<()> {
         self.beside_target(path, |file| file.write_all(bytes), |_| Ok(()))
     }
 
-    /// Writes a file, lets go of what it was made from, and keeps it if `prove` is content with the bytes that are read back.
-    pub(super) fn proven<T>(&self, path: &Path, file: Pieces, prove: impl FnOnce(&[u8]) -> Result<T>) -> Result<T> {
+    /// Writes a file, and keeps it if `prove` is content with what is read back.
+    pub(super) fn proven<T>(
+        &self,
+        path: &Path,
+        file: &Pieces,
+        prove: impl FnOnce(&ReadBack) -> Result<T>,
+    ) -> Result<T> {
         let read_back = |written: &Path| {
-            let bytes = fs::read(written).map_err(|e| {
+            let read = fs::File::open(written).and_then(|mut from| ReadBack::compare(file, &mut from));
+            let read = read.map_err(|e| {
                 Fault::new(Source::File(path.display().to_string()), format!("cannot be read back: {}", plain(&e)))
             })?;
-            prove(&bytes)
+            prove(&read?)
         };
-        self.beside_target(
-            path,
-            move |to| {
-                let written = file.write_to(to);
-                drop(file);
-                written
-            },
-            read_back,
-        )
+        self.beside_target(path, |to| file.write_to(to), read_back)
     }
 
     fn beside_target<T>(
@@ -104,15 +103,7 @@ impl Disk {
             Ok(beside)
         };
         let beside = whole().map_err(|e| failed(&e))?;
-        // The disk is waited for while the file is read back.
-        let (synced, proven) = std::thread::scope(|scope| {
-            let syncing = scope.spawn(|| beside.as_file().sync_all());
-            let proven = prove(beside.path());
-            let lost = || Err(io::Error::other("waiting for the disk failed"));
-            (syncing.join().unwrap_or_else(|_| lost()), proven)
-        });
-        let proven = proven?;
-        synced.map_err(|e| failed(&e))?;
+        let proven = prove(beside.path())?;
         beside.persist(path).map_err(|e| failed(&e.error))?;
         Ok(proven)
     }

@@ -1,7 +1,6 @@
 use serde_json::{Value, json};
 
 use super::inks::{self, Inks};
-use super::prepare;
 use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, StyleWord};
 use crate::artwork::Artwork;
 use crate::card::Side;
@@ -9,7 +8,7 @@ use crate::check::Checked;
 use crate::docket::{self, Docket};
 use crate::fault::{Fault, Result, Source};
 use crate::ink::Condition;
-use crate::pdf::Pieces;
+use crate::pdf::{Pieces, ReadBack};
 use crate::press::{self, Art, PressInfo, Stamp};
 use crate::sheet::{
     self, Grain, GripperEdge, Gutters, LayoutRequest, MarkSet, Press, Rows, Sheet, SheetSize, Stock, WorkStyle,
@@ -89,25 +88,24 @@ pub fn impose(prepared: Prepared, checked: &Checked, wishes: &SheetWishes, date:
 }
 
 impl Plan {
-    /// Reads a press file back from its bytes, compares it with the plan, and says so in a line.
+    /// Compares a press file that was read back with the plan.
     ///
     /// # Errors
     /// Everything that differs from the plan.
-    pub fn prove(&self, bytes: &[u8]) -> Result<String> {
-        press::verify(bytes, &self.sheet, &self.arts(), &self.info())?;
-        Ok(format!("{} bytes, read back and found as planned", bytes.len()))
+    pub fn prove(&self, read: &ReadBack) -> Result<()> {
+        press::verify_read(read, &self.sheet, &self.arts(), &self.info())
     }
 
     /// Where every station lies, for programs: sheet, forms and trims in millimetres, with the digests of card and press file.
-    pub fn stations(&self, press: &[u8]) -> Value {
-        stations(&self.sheet, &self.card_digest, press)
+    pub fn stations(&self, press_digest: &str) -> Value {
+        stations(&self.sheet, &self.card_digest, press_digest)
     }
 
-    /// The page that goes with this press file through the shop, as a PDF.
+    /// The page that goes with the press file of this digest through the shop, as a PDF.
     ///
     /// # Errors
     /// It cannot be written.
-    pub fn docket(&self, press: &[u8]) -> Result<Vec<u8>> {
+    pub fn docket(&self, press_digest: &str) -> Result<Vec<u8>> {
         docket::write(&Docket {
             job: &self.job,
             day: &self.stamp.day,
@@ -117,7 +115,7 @@ impl Plan {
             inks: &self.inks.inks,
             condition: &self.condition.identifier,
             card_digest: &self.card_digest,
-            press_digest: &prepare::digest(press),
+            press_digest,
             waivers: &self.waivers,
         })
     }
@@ -208,7 +206,7 @@ fn summary(sheet: &Sheet, wishes: &SheetWishes) -> String {
 
 /// The run in numbers: sheet, forms and the trim of every station in millimetres, with the digests of card and press file. Origin at the
 /// lower left of each form, y up, its lower edge in the grippers; turns are counter-clockwise degrees.
-fn stations(sheet: &Sheet, digest: &str, pdf: &[u8]) -> Value {
+fn stations(sheet: &Sheet, digest: &str, press_digest: &str) -> Value {
     let mm = |l: Length| l.to_mm();
     let rect = |r: Rect| json!([mm(r.x0), mm(r.y0), mm(r.x1), mm(r.y1)]);
     let forms: Vec<Value> = sheet
@@ -233,7 +231,7 @@ fn stations(sheet: &Sheet, digest: &str, pdf: &[u8]) -> Value {
         "printable": rect(sheet.printable),
         "forms": forms,
         "card_digest": digest,
-        "press_digest": prepare::digest(pdf),
+        "press_digest": press_digest,
         "remarks": sheet.remarks.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "caution": "Presses, guillotines and folders are run by trained operators, by the maker's instructions and local safety rules.",
     })

@@ -36,9 +36,10 @@ pub struct Prepared {
     pub digest: String,
 }
 
-/// The SHA-256 digest of bytes in hexadecimal digits.
-pub(super) fn digest(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
+/// The SHA-256 digest of bytes, which may come in pieces, in hexadecimal digits.
+pub fn digest<'a>(pieces: impl IntoIterator<Item = &'a [u8]>) -> String {
+    let digest = pieces.into_iter().fold(Sha256::new(), |digest, piece| digest.chain_update(piece));
+    digest.finalize().iter().fold(String::new(), |mut text, byte| {
         // Writing to a string does not fail.
         let _ = write!(text, "{byte:02x}");
         text
@@ -48,7 +49,7 @@ pub(super) fn digest(bytes: &[u8]) -> String {
 /// Opens a file that prints, and takes its digest meanwhile.
 fn open(bytes: &Arc<[u8]>, name: &str, options: &OpenOptions) -> Result<(Artwork, String)> {
     std::thread::scope(|scope| {
-        let digest = scope.spawn(|| digest(bytes));
+        let digest = scope.spawn(|| digest([bytes.as_ref()]));
         let artwork = Artwork::open_shared(bytes, name, options)?;
         let lost = |_| Fault::new(Source::File(name.to_owned()), "its digest cannot be taken");
         Ok((artwork, digest.join().map_err(lost)?))

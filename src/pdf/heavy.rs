@@ -1,22 +1,23 @@
 //! Large pictures that stay in the file they came from.
 //!
 //! A picture of many megabytes is never changed on its way to the press file, so its bytes need not be copied into every object that
-//! holds it: a token stands in their place, and whoever needs the bytes asks [`Heavy::whole`]. A token carries the SHA-256 digest of
+//! holds it: a token stands in their place, and whoever needs the bytes asks [`Heavy::whole`]. A token carries the BLAKE3 digest of
 //! what it stands for; equal pictures of two files have equal tokens, and a press file that is read back shows by its tokens that the
 //! pictures are those of the artwork.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::sync::Arc;
 
-use lopdf::{Document, Object, ObjectId, Stream};
-use sha2::{Digest as _, Sha256};
+use lopdf::{Document, LoadOptions, Object, ObjectId, Stream};
+
+use super::light::Light;
 
 /// Pictures of fewer bytes are copied like anything else.
-const LEAST: usize = 256 << 10;
+pub(super) const LEAST: usize = 256 << 10;
 /// Begins every token. Other data of a token's length could begin so only on purpose, and then leads nowhere else than a token does.
 const MAGIC: &[u8; 16] = b"\xFA\x1Ffairfold heavy";
-/// Magic, length, digest, and the first and last bytes, by which the place in the file is found.
+/// Magic, length, digest, and the first and last bytes, by which the place in the file is found where it is not known (else zeros).
 pub(super) const TOKEN: usize = 16 + 8 + 32 + 2 * EDGE;
 const EDGE: usize = 16;
 
@@ -30,30 +31,73 @@ pub struct Heavy {
     places: BTreeMap<Digest, Range<usize>>,
 }
 
+/// Loads a file's objects with tokens in the place of its heavy pictures.
+///
+/// # Errors
+/// As the loader says.
+pub(crate) fn load(
+    bytes: &[u8],
+    mut options: LoadOptions,
+) -> lopdf::Result<(Document, BTreeMap<Digest, Range<usize>>)> {
+    options.filter = Some(lighten);
+    if let Some(light) = Light::of(bytes)
+        && let Ok(mut document) = Document::load_mem_with_options(&light.bytes, options.clone())
+        && let Some(digests) = digests(bytes, &light.places)
+        && settle(&mut document, &light, &digests).is_some()
+    {
+        return Ok((document, digests.into_iter().zip(light.places).collect()));
+    }
+    Ok((Document::load_mem_with_options(bytes, options)?, BTreeMap::new()))
+}
+
+/// Puts tokens with the digests of what they stand for in the place of the marks of a light copy. Each mark must have been read as a
+/// stream of its own: one that was not stood in something else, and the copy is not that file; then it is `None`.
+pub(super) fn settle(document: &mut Document, light: &Light, digests: &[Digest]) -> Option<()> {
+    let mut left: BTreeSet<usize> = (0..digests.len()).collect();
+    for object in document.objects.values_mut() {
+        let Object::Stream(stream) = object else { continue };
+        let Some(number) = Light::marked(&stream.content).filter(|n| left.remove(n)) else { continue };
+        let length = light.places.get(number)?.len();
+        stream.content = token(length, digests.get(number)?, [0; EDGE], [0; EDGE]);
+        stream.dict.set("Length", i64::try_from(length).ok()?);
+    }
+    left.is_empty().then_some(())
+}
+
+/// The digest of each place, on two cores.
+fn digests(bytes: &[u8], places: &[Range<usize>]) -> Option<Vec<Digest>> {
+    let of =
+        |places: &[Range<usize>]| places.iter().map(|p| bytes.get(p.clone()).map(digest)).collect::<Option<Vec<_>>>();
+    let (first, second) = places.split_at(places.len() / 2);
+    std::thread::scope(|scope| {
+        let first = scope.spawn(|| of(first));
+        let second = of(second)?;
+        Some([first.join().ok()??, second].concat())
+    })
+}
+
+/// The digest of a picture's bytes.
+pub(crate) fn digest(bytes: &[u8]) -> Digest {
+    blake3::hash(bytes).into()
+}
+
 /// Puts a token for the bytes of a heavy picture, while a document is loaded.
 #[expect(clippy::unnecessary_wraps, reason = "the loader's filter asks for it")]
-pub(crate) fn lighten(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
+fn lighten(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
     if let Object::Stream(stream) = object
         && stream.content.len() >= LEAST
         && stream.dict.get(b"Subtype").and_then(Object::as_name).is_ok_and(|s| s == b"Image")
     {
-        stream.content = token(&stream.content);
+        let edge = |bytes: Option<&[u8]>| bytes.and_then(|b| b.try_into().ok()).unwrap_or_default();
+        let (head, tail) = (stream.content.get(..EDGE), stream.content.get(stream.content.len() - EDGE..));
+        stream.content = token(stream.content.len(), &digest(&stream.content), edge(head), edge(tail));
     }
     // What is kept is what was given; a copy is asked for only where objects come in object streams, which hold no streams.
     Some((id, if object.as_stream().is_ok() { Object::Null } else { object.clone() }))
 }
 
-fn token(content: &[u8]) -> Vec<u8> {
-    let length = content.len() as u64;
-    let (head, tail) = (content.get(..EDGE), content.get(content.len().saturating_sub(EDGE)..));
-    [
-        MAGIC.as_slice(),
-        &length.to_be_bytes(),
-        &Sha256::digest(content),
-        head.unwrap_or_default(),
-        tail.unwrap_or_default(),
-    ]
-    .concat()
+fn token(length: usize, digest: &Digest, head: [u8; EDGE], tail: [u8; EDGE]) -> Vec<u8> {
+    [MAGIC.as_slice(), &(length as u64).to_be_bytes(), digest, &head, &tail].concat()
 }
 
 /// What a token says.
@@ -80,15 +124,15 @@ pub fn stands_for(content: &[u8]) -> Option<(Digest, usize)> {
 }
 
 impl Heavy {
-    /// Finds where the tokens of a loaded document stand in its file. A token without a place makes the whole of it `None`: the document
-    /// must then be loaded without tokens.
-    pub(crate) fn find(document: &Document, bytes: &Arc<[u8]>) -> Option<Self> {
+    /// Finds where the tokens of a loaded document stand in its file, as far as the places are not `known`. A token without a place makes
+    /// the whole of it `None`: the document must then be loaded without tokens.
+    pub(crate) fn find(document: &Document, bytes: &Arc<[u8]>, known: BTreeMap<Digest, Range<usize>>) -> Option<Self> {
         // Offsets count from the header (ISO 32000-1, 7.5.2).
         let start = bytes.windows(5).position(|w| w == b"%PDF-").unwrap_or(0);
-        let mut places = BTreeMap::new();
+        let mut places = known;
         for (id, object) in &document.objects {
             let Object::Stream(Stream { content, .. }) = object else { continue };
-            let Some(token) = Token::read(content) else { continue };
+            let Some(token) = Token::read(content).filter(|t| !places.contains_key(&t.digest)) else { continue };
             let offset = match document.reference_table.get(id.0)? {
                 lopdf::xref::XrefEntry::Normal { offset, .. } => usize::try_from(*offset).ok()?,
                 _ => return None,
@@ -149,11 +193,13 @@ mod tests {
 
     #[test]
     fn a_token_reads_back() {
-        let content: Vec<u8> = (0..LEAST).map(|n| u8::try_from(n % 251).unwrap()).collect();
-        let token = token(&content);
+        let token = token(LEAST, &digest(b"heron"), [3; EDGE], [4; EDGE]);
         assert_eq!(token.len(), TOKEN);
         let read = Token::read(&token).unwrap();
-        assert_eq!((read.length, read.head, read.tail), (LEAST, &content[..EDGE], &content[LEAST - EDGE..]));
-        assert!(stands_for(&content).is_none() && stands_for(&token[1..]).is_none());
+        assert_eq!(
+            (read.length, read.digest, read.head, read.tail),
+            (LEAST, digest(b"heron"), [3; EDGE].as_slice(), [4; EDGE].as_slice())
+        );
+        assert!(stands_for(b"heron").is_none() && stands_for(&token[1..]).is_none());
     }
 }

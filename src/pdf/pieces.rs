@@ -5,7 +5,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::fault;
-use super::heavy::{Heavy, stands_for};
+use super::heavy::{Digest, Heavy, stands_for};
 use crate::fault::Result;
 
 /// A finished file: what was put together, and between it the heavy pictures where they stand in the files they came from.
@@ -21,8 +21,32 @@ struct Part {
     /// Where its token begins in the skeleton.
     at: usize,
     token: usize,
+    digest: Digest,
     file: Arc<[u8]>,
     range: Range<usize>,
+}
+
+impl Part {
+    fn piece(&self) -> Piece<'_> {
+        Piece::Picture(self.file.get(self.range.clone()).unwrap_or_default(), self.digest)
+    }
+}
+
+/// A piece of a file.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Piece<'a> {
+    /// What was put together.
+    Own(&'a [u8]),
+    /// A heavy picture and its digest.
+    Picture(&'a [u8], Digest),
+}
+
+impl<'a> Piece<'a> {
+    pub(super) fn bytes(&self) -> &'a [u8] {
+        match self {
+            Self::Own(bytes) | Self::Picture(bytes, _) => bytes,
+        }
+    }
 }
 
 /// What the writer of objects gives, and where tokens stand in it.
@@ -63,9 +87,11 @@ impl Skeleton {
         let mut heavy = Vec::new();
         for at in tokens {
             let content = skeleton.get(at..at + super::heavy::TOKEN).unwrap_or_default();
-            let part = stands_for(content).and_then(|(digest, _)| carried.iter().find_map(|h| h.part(&digest)));
-            let (file, range) = part.ok_or_else(|| fault("a picture's bytes were lost"))?;
-            heavy.push(Part { at, token: content.len(), file, range });
+            let part = stands_for(content).and_then(|(digest, _)| {
+                let (file, range) = carried.iter().find_map(|h| h.part(&digest))?;
+                Some(Part { at, token: content.len(), digest, file, range })
+            });
+            heavy.push(part.ok_or_else(|| fault("a picture's bytes were lost"))?);
         }
         if !heavy.is_empty() {
             shift(&mut skeleton, &heavy).ok_or_else(|| fault("the cross-reference stream cannot be followed"))?;
@@ -120,14 +146,19 @@ impl Pieces {
     }
 
     /// Each piece in order.
-    pub fn each(&self) -> impl Iterator<Item = &[u8]> {
+    pub(super) fn each(&self) -> impl Iterator<Item = Piece<'_>> {
         let ends = self.heavy.iter().map(|p| p.at).chain([self.skeleton.len()]);
         let starts = std::iter::once(0).chain(self.heavy.iter().map(|p| p.at + p.token));
-        let pictures = self.heavy.iter().map(|p| p.file.get(p.range.clone()).unwrap_or_default());
-        let pictures = pictures.map(Some).chain([None]);
+        let picture = |p| Some(Part::piece(p));
+        let pictures = self.heavy.iter().map(picture).chain([None]);
         starts.zip(ends).zip(pictures).flat_map(|((from, to), picture)| {
-            std::iter::once(self.skeleton.get(from..to).unwrap_or_default()).chain(picture)
+            std::iter::once(Piece::Own(self.skeleton.get(from..to).unwrap_or_default())).chain(picture)
         })
+    }
+
+    /// Its bytes, piece by piece.
+    pub fn bytes(&self) -> impl Iterator<Item = &[u8]> {
+        self.each().map(|piece| piece.bytes())
     }
 
     /// Writes the file, piece by piece.
@@ -135,11 +166,11 @@ impl Pieces {
     /// # Errors
     /// Whatever `to` says.
     pub fn write_to(&self, to: &mut dyn Write) -> io::Result<()> {
-        self.each().try_for_each(|piece| to.write_all(piece))
+        self.bytes().try_for_each(|piece| to.write_all(piece))
     }
 
     /// The file in one piece.
     pub fn into_bytes(self) -> Vec<u8> {
-        if self.heavy.is_empty() { self.skeleton } else { self.each().collect::<Vec<_>>().concat() }
+        if self.heavy.is_empty() { self.skeleton } else { self.bytes().collect::<Vec<_>>().concat() }
     }
 }

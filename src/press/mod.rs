@@ -11,7 +11,7 @@ mod verify;
 mod write;
 
 pub use info::{Art, PressInfo, Stamp};
-pub use verify::verify;
+pub use verify::{verify, verify_read};
 pub use write::{compose, write};
 
 use crate::fault::{Fault, Faults, Source};

@@ -7,6 +7,7 @@ use fairfold::card::Side;
 use fairfold::check::{LimitSet, Limits, run};
 use fairfold::fault::Result;
 use fairfold::job::{CardSource, CardWishes, Date, Files, SheetWishes, impose, prepare};
+use fairfold::pdf::ReadBack;
 
 struct NoFiles;
 
@@ -60,7 +61,7 @@ pub(crate) fn place(bytes: &[u8]) {
     let Some(date) = Date::from_epoch(1_799_971_200) else { return };
     let Ok(imposed) = impose(prepared, &checked, &wishes, date) else { return };
     let written = imposed.press.into_bytes();
-    if let Err(faults) = imposed.plan.prove(&written) {
+    if let Err(faults) = ReadBack::of(&written).and_then(|read| imposed.plan.prove(&read)) {
         panic!("a press file was written that is not as planned: {faults}");
     }
 }

@@ -1,6 +1,7 @@
 //! Artwork of many megabytes: its pictures stay where they stand, and the press file is the same file for it.
 
 use fairfold::artwork::{Artwork, OpenOptions};
+use fairfold::pdf::ReadBack;
 use fairfold::press::{compose, verify, write};
 use fairfold::sheet::{WorkStyle, lay_out};
 use lopdf::{Document, Object};
@@ -105,4 +106,77 @@ fn a_file_that_was_let_go_still_proves_its_press_file() {
     // What is gone cannot be written again, and nothing else is written in its place.
     let said = write(&sheet, &arts(&artwork), &info).unwrap_err().to_string();
     assert!(said.contains("bytes were lost"), "{said}");
+}
+
+/// A press file of 20 MB of pictures, in pieces.
+fn composed(check: impl FnOnce(&fairfold::pdf::Pieces, &dyn Fn(&ReadBack) -> fairfold::fault::Result<()>)) {
+    let bytes: Arc<[u8]> = artwork(1300).into();
+    let artwork = Artwork::open_shared(&bytes, "otterby.pdf", &OpenOptions::default()).unwrap();
+    let format = small_card();
+    let inks = fairfold::ink::Ink::PROCESS;
+    let sheet = lay_out(&request(&format, "13x19", WorkStyle::Sheetwise, &inks)).unwrap();
+    let info = info(&inks, &[]);
+    let pieces = compose(&sheet, &arts(&artwork), &info).unwrap();
+    check(&pieces, &|read| fairfold::press::verify_read(read, &sheet, &arts(&artwork), &info));
+}
+
+#[test]
+fn what_is_read_back_is_compared_with_the_pictures_where_they_stand() {
+    composed(|pieces, prove| {
+        let written: Vec<u8> = pieces.bytes().collect::<Vec<_>>().concat();
+        let read = ReadBack::compare(pieces, &mut written.as_slice()).unwrap().unwrap();
+        prove(&read).unwrap_or_else(|f| panic!("{f}"));
+        // Any byte of a picture, and the file's length.
+        let said = |bytes: &[u8]| match ReadBack::compare(pieces, &mut &*bytes) {
+            Ok(read) => read.unwrap_err().to_string(),
+            Err(e) => e.to_string(),
+        };
+        let at = written.windows(64).position(|w| w == &noise(64, 2)[..]).unwrap();
+        for place in [0, 63, 1300 * 1300 * 4 - 1] {
+            let mut spoilt = written.clone();
+            spoilt[at + place] ^= 1;
+            assert!(said(&spoilt).contains("is not as it was in the artwork"), "{}", said(&spoilt));
+        }
+        assert!(said(&[written.as_slice(), b"\n"].concat()).contains("longer"));
+        assert!(said(&written[..written.len() - 1]).contains("fill"), "{}", said(&written[..written.len() - 1]));
+        // A cross-reference that leads elsewhere is not found as planned.
+        let entry = written.windows(9).rposition(|w| w == b"startxref").unwrap();
+        let mut spoilt = written.clone();
+        spoilt[entry + 11] ^= 1;
+        let read = ReadBack::compare(pieces, &mut spoilt.as_slice()).unwrap();
+        let said = read.and_then(|read| prove(&read)).unwrap_err().to_string();
+        assert!(said.contains("does not lead to the objects"), "{said}");
+    });
+}
+
+#[test]
+fn a_picture_inside_an_attached_file_is_not_taken_for_one_of_the_page() {
+    // An uncompressed attachment that is itself a PDF with a heavy picture, beside artwork with heavy pictures of its own.
+    let inner = artwork(700);
+    let side = 1300;
+    let mut pdf = Pdf::new();
+    let attached = pdf.stream("/Type /EmbeddedFile", inner.clone());
+    let keys = format!(
+        "/Type /XObject /Subtype /Image /Width {side} /Height {side} /BitsPerComponent 8 /ColorSpace /DeviceCMYK"
+    );
+    let pictures: Vec<usize> = (1..=3).map(|n| pdf.stream(&keys, noise(side * side * 4, n))).collect();
+    let boxes = "/MediaBox [0 0 378 234] /TrimBox [9 9 369 225]";
+    for picture in &pictures {
+        let resources =
+            format!("/Resources << /XObject << /A {picture} 0 R >> /Properties << /F << /EF {attached} 0 R >> >> >>");
+        pdf.page(&format!("{boxes} {resources}"), "q 300 0 0 200 40 20 cm /A Do Q");
+    }
+    let bytes: Arc<[u8]> = pdf.bytes().into();
+    let opened = Artwork::open_shared(&bytes, "otterby.pdf", &OpenOptions::default()).unwrap();
+    let id = (u32::try_from(attached).unwrap(), 0);
+    let Ok(Object::Stream(stream)) = opened.document().get_object(id) else { panic!("the attachment is gone") };
+    assert!(stream.content == inner, "the attachment was changed");
+    let whole: Vec<&[u8]> = pictures
+        .iter()
+        .map(|n| match opened.document().get_object((u32::try_from(*n).unwrap(), 0)) {
+            Ok(Object::Stream(s)) => opened.heavy().whole(&s.content),
+            _ => panic!("a picture is gone"),
+        })
+        .collect();
+    assert!(whole.iter().zip(1..).all(|(data, n)| *data == noise(side * side * 4, n)));
 }

@@ -31,14 +31,17 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
     let progress = Progress::begin("writing the press file and reading it back");
     let Imposed { press, plan } = job::impose(prepared, &checked, &wishes, date)?;
     let out = args.out.clone().unwrap_or_else(|| press_name(&args.card.input));
-    let (proven, stations, docket) = input.disk.proven(&out, press, |bytes| {
-        let proven = plan.prove(bytes)?;
-        let stations = args.stations.as_ref().map(|path| (path, plan.stations(bytes)));
+    let (stations, docket) = input.disk.proven(&out, &press, |read| {
+        plan.prove(read)?;
+        // Taken only where it is asked for: what was read back is what was composed.
+        let digest =
+            if args.stations.is_some() || args.docket.is_some() { job::digest(press.bytes()) } else { String::new() };
+        let stations = args.stations.as_ref().map(|path| (path, plan.stations(&digest)));
         let docket = match &args.docket {
-            Some(path) => Some((path, plan.docket(bytes)?)),
+            Some(path) => Some((path, plan.docket(&digest)?)),
             None => None,
         };
-        Ok((proven, stations, docket))
+        Ok((stations, docket))
     })?;
     drop(progress);
     if let Some((path, stations)) = stations {
@@ -51,7 +54,7 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
     for line in &plan.sheet.remarks {
         remark(&format!("note: {line}"));
     }
-    say(&format!("{}\n{}: {proven}\n", plan.summary, out.display()))?;
+    say(&format!("{}\n{}: {} bytes, read back and found as planned\n", plan.summary, out.display(), press.len()))?;
     Ok(ExitCode::SUCCESS)
 }
 

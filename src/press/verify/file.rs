@@ -1,19 +1,22 @@
 use std::collections::BTreeSet;
 
 use lopdf::{Dictionary, Document, Object};
-use sha2::{Digest as _, Sha256};
 
 use super::super::standard::VERSION;
 use super::super::{Art, PressInfo};
 use super::Wrong;
 use super::reader::dict_at;
 use crate::ink::Ink;
-use crate::pdf::{Digest, stands_for};
+use crate::pdf::{Digest, ReadBack, digest, stands_for};
 
 /// Compares what stands once in a file: the keys of PDF/X-4, the output intent, inks, fonts, layers, and that nothing acts.
-pub(super) fn compare(document: &Document, bytes: &[u8], arts: &[Art], info: &PressInfo, wrong: &mut Wrong) {
-    if !bytes.starts_with(b"%PDF-1.6") {
+pub(super) fn compare(read: &ReadBack, arts: &[Art], info: &PressInfo, wrong: &mut Wrong) {
+    let document = read.document();
+    if read.version() != b"1.6" {
         wrong.say("the file is not PDF 1.6");
+    }
+    if document.xref_recovery.is_some() {
+        wrong.say("the cross-reference does not lead to the objects");
     }
     if document.is_encrypted() || document.trailer.has(b"Encrypt") {
         wrong.say("the file is encrypted");
@@ -131,9 +134,9 @@ fn pictures(document: &Document, arts: &[Art], wrong: &mut Wrong) {
 }
 
 /// Whether a document has a stream of this digest among those it holds itself.
-fn holds(document: &Document, digest: Digest, length: usize) -> bool {
+fn holds(document: &Document, wanted: Digest, length: usize) -> bool {
     let streams = document.objects.values().filter_map(|o| o.as_stream().ok());
-    streams.filter(|s| s.content.len() == length).any(|s| *Sha256::digest(&s.content) == digest)
+    streams.filter(|s| s.content.len() == length).any(|s| digest(&s.content) == wanted)
 }
 
 /// What all objects together name.

@@ -6,12 +6,10 @@ mod page;
 mod reader;
 mod seen;
 
-use lopdf::{Document, LoadOptions};
-
 use super::write::sides;
-use super::{Art, PressInfo, fault};
+use super::{Art, PressInfo};
 use crate::fault::{Fault, Faults, Result, Source};
-use crate::pdf;
+use crate::pdf::ReadBack;
 use crate::sheet::Sheet;
 use crate::unit::Length;
 
@@ -24,10 +22,15 @@ const TOLERANCE: f64 = 72.0 / 25_400.0;
 /// # Errors
 /// Every disagreement, each naming the page and what is wrong.
 pub fn verify(bytes: &[u8], sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<()> {
-    // Heavy pictures are read as their digests, which is what they are compared by.
-    let options = LoadOptions { filter: Some(pdf::lighten), ..LoadOptions::default() };
-    let document = Document::load_mem_with_options(bytes, options)
-        .map_err(|why| fault(format!("the press file cannot be read back: {why}")))?;
+    verify_read(&ReadBack::of(bytes)?, sheet, arts, info)
+}
+
+/// The same for a file that was read back.
+///
+/// # Errors
+/// As [`verify()`].
+pub fn verify_read(read: &ReadBack, sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Result<()> {
+    let document = read.document();
     let mut wrong = Wrong::default();
     let mut faces = Vec::new();
     for side in sides(sheet) {
@@ -39,14 +42,14 @@ pub fn verify(bytes: &[u8], sheet: &Sheet, arts: &[Art], info: &PressInfo) -> Re
             faces.push(page::Face { side, art: *art, page, shift });
         }
     }
-    file::compare(&document, bytes, arts, info, &mut wrong);
+    file::compare(read, arts, info, &mut wrong);
     let pages = document.get_pages();
     if pages.len() != sheet.forms.len() {
         wrong.say(format!("{} pages are planned and {} are there", sheet.forms.len(), pages.len()));
     }
     for (form, (number, id)) in sheet.forms.iter().zip(&pages) {
         wrong.page = Some(*number);
-        page::compare(&document, *id, sheet, form, &faces, info, &mut wrong);
+        page::compare(document, *id, sheet, form, &faces, info, &mut wrong);
     }
     wrong.faults.or(())
 }
