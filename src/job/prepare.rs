@@ -38,7 +38,7 @@ pub struct Prepared {
 
 /// The SHA-256 digest of bytes, which may come in pieces, in hexadecimal digits.
 pub fn digest<'a>(pieces: impl IntoIterator<Item = &'a [u8]>) -> String {
-    let digest = pieces.into_iter().fold(Sha256::new(), |digest, piece| digest.chain_update(piece));
+    let digest = pieces.into_iter().fold(Sha256::new(), Sha256::chain_update);
     digest.finalize().iter().fold(String::new(), |mut text, byte| {
         // Writing to a string does not fail.
         let _ = write!(text, "{byte:02x}");
