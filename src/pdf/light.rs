@@ -124,7 +124,7 @@ mod tests {
             [format!("9 0 obj\n<< /Subtype /Image {keys} >>\nstream\n").as_bytes(), &data, b"\nendstream\nendobj\n"]
                 .concat()
         };
-        let file = [object("/Length 300000 /Width 1"), object("/Length 8 0 R"), object("/Length 300001")].concat();
+        let file = [object("/Length 300000 /Width 1"), object("/Length 8 0 R"), object("/Length 300100")].concat();
         let light = Light::of(&file).unwrap();
         let first = file.windows(7).position(|w| w == b"stream\n").unwrap() + 7;
         assert_eq!(light.places.as_slice(), std::slice::from_ref(&(first..first + 300_000)));
