@@ -99,6 +99,10 @@ impl<'a> Walk<'a> {
         }
         let mask = objects.dict(dict, "SMask")?;
         let id = objects.reference(mask, "G");
+        // A mask may lead back to itself.
+        if id.is_some_and(|id| !self.seen.insert(id)) {
+            return None;
+        }
         objects.dict(mask, "G").map(|group| (group, id.map(|id| id.0)))
     }
 }
