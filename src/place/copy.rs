@@ -4,7 +4,7 @@ use std::rc::Rc;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
 use super::names::mentioned;
-use super::prune::{Scope, dictionary};
+use super::prune::{Scope, acts, dictionary};
 use crate::artwork::Artwork;
 use crate::pdf::stands_for;
 
@@ -113,11 +113,13 @@ impl<'a> Copier<'a> {
                     {
                         Object::Null
                     }
+                    Ok(Object::Dictionary(d)) if acts(d) => Object::Null,
                     Ok(_) => Object::Reference(self.referred(out, *old, scope, false)),
                     Err(_) => Object::Null,
                 }
             }
             Object::Array(values) => Object::Array(values.iter().map(|v| self.mapped(out, v, scope)).collect()),
+            Object::Dictionary(dict) if acts(dict) => Object::Null,
             Object::Dictionary(dict) => Object::Dictionary(self.dictionary(out, dict, scope)),
             other => other.clone(),
         }

@@ -54,6 +54,32 @@ impl Scope {
     }
 }
 
+/// Whether a dictionary is an action (ISO 32000-1, 12.6.4), which nothing that is drawn needs, wherever a file holds one.
+pub(super) fn acts(dict: &Dictionary) -> bool {
+    const ACTIONS: [&[u8]; 18] = [
+        b"GoTo",
+        b"GoToR",
+        b"GoToE",
+        b"Launch",
+        b"Thread",
+        b"URI",
+        b"Sound",
+        b"Movie",
+        b"Hide",
+        b"Named",
+        b"SubmitForm",
+        b"ResetForm",
+        b"ImportData",
+        b"JavaScript",
+        b"SetOCGState",
+        b"Rendition",
+        b"Trans",
+        b"GoTo3DView",
+    ];
+    let kind = dict.get(b"S").and_then(Object::as_name).unwrap_or_default();
+    dict.has_type(b"Action") || dict.has(b"JS") || ACTIONS.contains(&kind)
+}
+
 /// The dictionary that a value stands for.
 pub(super) fn dictionary<'a>(source: &'a Document, value: Option<&'a Object>) -> Option<&'a Dictionary> {
     match source.dereference(value?).ok()?.1 {

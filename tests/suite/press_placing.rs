@@ -431,6 +431,21 @@ fn only_what_the_page_draws_comes_along_and_streams_stay_as_they_are() {
     }
 }
 
+#[test]
+fn an_action_does_not_come_along_wherever_it_stands() {
+    let mut pdf = Pdf::new();
+    // Properties that are really an entry of the outline, and a group state with a script of its own.
+    let entry = pdf.add("<< /Title (Otterby) /A << /S /URI /URI (https://otterby.invalid) >> >>");
+    let script = pdf.add("<< /JS (app.beep\\(\\)) >>");
+    let resources = format!("/Properties << /P {entry} 0 R >> /ExtGState << /G << /ca 1 /Next {script} 0 R >> >>");
+    let keys = format!("/MediaBox [0 0 216 144] /Resources << {resources} >>");
+    pdf.page(&keys, "/G gs /Span /P BDC 0 0 90 90 re f EMC");
+    let document = Document::load_mem(&placed(&opened(&pdf.bytes()), 1)).unwrap();
+    let whole = format!("{:?}", document.objects);
+    assert!(whole.contains("Title") && whole.contains("ca"), "what is drawn with came along");
+    assert!(!whole.contains("URI") && !whole.contains("JS"), "{whole}");
+}
+
 /// Hexadecimal with a blank after every byte, as no encoder here writes it.
 fn hex(words: &str) -> String {
     let mut digits = String::new();
