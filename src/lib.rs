@@ -28,6 +28,7 @@ pub mod job;
 pub mod model;
 pub mod pdf;
 pub mod place;
+pub mod plates;
 pub mod press;
 pub mod report;
 pub mod scorecard;

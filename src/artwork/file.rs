@@ -151,6 +151,12 @@ impl Artwork {
         page
     }
 
+    /// All of a page, from 1: its MediaBox in face points.
+    pub fn page_area(&self, number: u32) -> Result<kurbo::Rect> {
+        let page = self.source_page(number)?;
+        Ok(page.matrix.transform_rect_bbox(page.boxes.media))
+    }
+
     /// A page, from 1, as a face of the card: everything that is painted, in face coordinates.
     pub fn face(&self, number: u32, side: Side) -> Result<Face> {
         let page = self.source_page(number)?;

@@ -228,6 +228,16 @@ impl Font {
         self.program.as_ref().map(|p| p.outline(glyph)).unwrap_or_default()
     }
 
+    /// Whether its glyphs are drawings of the page's own (Type 3).
+    pub fn is_drawn(&self) -> bool {
+        self.type3.is_some()
+    }
+
+    /// Whether it has a program that gives outlines.
+    pub fn has_outlines(&self) -> bool {
+        self.program.is_some()
+    }
+
     /// The box that a glyph's ink fills in ems: of its outline, else from descender to ascender over its advance. `None`
     /// where it leaves no ink.
     pub fn ink_box(&self, glyph: Option<u32>, advance: f64, unicode: &str) -> Option<Rect> {

@@ -13,7 +13,7 @@ use super::objects::Objects;
 use super::operand::{Operand, Token};
 use super::space::Space;
 use super::state::State;
-use super::surface::{Surface, Winding};
+use super::surface::{Shading, Surface, Winding};
 use crate::fault::{Result, Source};
 
 /// Reads content streams and drives a surface.
@@ -30,6 +30,8 @@ pub(super) struct Interpreter<'a, 's> {
     /// Spaces and fonts that stand right in the resources, by where their object lies in memory.
     pub(super) direct_spaces: BTreeMap<usize, Option<Arc<Space>>>,
     pub(super) direct_fonts: BTreeMap<usize, Arc<Font>>,
+    /// Shadings that are objects of their own.
+    pub(super) shadings: BTreeMap<ObjectId, Arc<Shading>>,
     /// Decoded streams that may be drawn again.
     decoded: BTreeMap<ObjectId, Arc<[u8]>>,
     decoded_bytes: usize,
@@ -98,6 +100,7 @@ impl<'a, 's> Interpreter<'a, 's> {
             spaces: BTreeMap::new(),
             direct_spaces: BTreeMap::new(),
             direct_fonts: BTreeMap::new(),
+            shadings: BTreeMap::new(),
             decoded: BTreeMap::new(),
             decoded_bytes: 0,
             open: Vec::new(),

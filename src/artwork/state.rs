@@ -36,8 +36,10 @@ pub struct SoftMask {
     pub group: Option<ObjectId>,
     /// Whether its luminosity counts, else its alpha.
     pub luminosity: bool,
-    /// Whether a transfer function bends it.
-    pub transfer: bool,
+    /// What a transfer function makes of each of 256 values, where it has one.
+    pub curve: Option<Arc<[u8]>>,
+    /// The colour that lies under the group where luminosity counts; black where none is stated.
+    pub backdrop: Option<Colour>,
     /// Form space of the group to face points, as it was when the mask was set.
     pub matrix: Affine,
 }

@@ -5,6 +5,7 @@ use lopdf::ObjectId;
 
 use super::font::Font;
 use super::image::Image;
+use super::shading::{Geometry, Ramp};
 use super::space::Space;
 use super::state::{SoftMask, State};
 use crate::ink::Colour;
@@ -108,6 +109,12 @@ pub struct Shading {
     pub space: Arc<Space>,
     /// Its box in its own space, where it has one.
     pub bbox: Option<Rect>,
+    /// How its colours lie.
+    pub geometry: Geometry,
+    /// What makes colours of its parameter; without it the geometry holds colours.
+    pub ramp: Option<Ramp>,
+    /// The colour around it where it is a pattern.
+    pub background: Option<Colour>,
 }
 
 /// What the interpreter paints on. Paths come in user space with the state whose `ctm` leads to face points; clips come in

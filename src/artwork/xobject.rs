@@ -3,13 +3,15 @@ use std::sync::Arc;
 use kurbo::Affine;
 use lopdf::{Dictionary, Object, ObjectId};
 
+use super::function::Function;
 use super::image::Image;
 use super::interpreter::{Frame, Interpreter, Scope};
 use super::lexer::Lexer;
 use super::limits::{Topic, over};
-use super::objects::{count, name_text};
+use super::objects::{Objects, count, name_text};
 use super::operand::{Operand, dictionary};
 use super::paint::{dash, rectangle, style};
+use super::shading;
 use super::space::Space;
 use super::state::{PaintSource, SoftMask, State};
 use super::surface::{Form, Group, Pattern, PatternKind, Shading, Winding};
@@ -191,10 +193,18 @@ impl<'a> Interpreter<'a, '_> {
     fn set_mask(&mut self, dict: &'a Dictionary, frame: &mut Frame, scope: &Scope<'a>) -> Result<()> {
         let objects = self.objects;
         let group = objects.reference(dict, "G");
+        let space = group
+            .and_then(|id| objects.object(id))
+            .and_then(|o| objects.as_dict(o))
+            .and_then(|form| self.group(form, scope.resources))
+            .and_then(|g| g.space);
+        let stated = objects.numbers(dict, "BC");
+        let backdrop = stated.map(|c| space.unwrap_or_else(|| Arc::new(Space::Gray)).colour(&c));
         let mask = Arc::new(SoftMask {
             group,
             luminosity: objects.name(dict, "S") == Some(b"Luminosity"),
-            transfer: objects.get(dict, "TR").is_some_and(transfers),
+            curve: dict.get(b"TR").ok().and_then(|o| curve(objects, o)),
+            backdrop,
             matrix: frame.state.ctm,
         });
         let mut state = State::new(frame.state.ctm);
@@ -274,18 +284,30 @@ impl<'a> Interpreter<'a, '_> {
         place: Option<u32>,
     ) -> Option<Arc<Shading>> {
         let objects = self.objects;
+        let id = object.as_reference().ok();
+        if let Some(known) = id.and_then(|id| self.shadings.get(&id)) {
+            return Some(Arc::clone(known));
+        }
         let dict = objects.as_dict(object)?;
         let stated = dict.get(b"ColorSpace").ok()?;
         let space = match objects.resolve(stated) {
             name @ Object::Name(_) => self.named_space(name, resources, place)?,
             _ => self.read_space(stated, resources, place)?,
         };
-        Some(Arc::new(Shading {
-            object: object.as_reference().ok(),
+        let background = objects.numbers(dict, "Background").map(|c| space.colour(&c));
+        let made = Arc::new(Shading {
+            object: id,
             kind: u8::try_from(objects.integer(dict, "ShadingType")?).ok()?,
+            geometry: shading::geometry(objects, objects.resolve(object), dict, &space, self.purse.stream()),
+            ramp: shading::ramp(objects, dict),
             space,
             bbox: objects.rect(dict, "BBox"),
-        }))
+            background,
+        });
+        if let Some(id) = id {
+            self.shadings.insert(id, Arc::clone(&made));
+        }
+        Some(made)
     }
 
     /// `BI … ID … EI`.
@@ -297,7 +319,7 @@ impl<'a> Interpreter<'a, '_> {
             .iter()
             .find(|(key, _)| key == b"CS" || key == b"ColorSpace")
             .and_then(|(_, value)| self.inline_space(value, scope, frame.state.object));
-        let facts = Image::read(super::objects::Objects::new(objects.document()), &dict, &[], None, space);
+        let facts = Image::read(Objects::new(objects.document()), &dict, &[], None, space);
         let row =
             facts.pixels.0 as usize * facts.space.as_ref().map_or(1, |s| s.components()) * usize::from(facts.bits);
         let plain = facts.filters.is_empty().then(|| row.div_ceil(8).saturating_mul(facts.pixels.1 as usize));
@@ -328,13 +350,27 @@ impl<'a> Interpreter<'a, '_> {
     }
 }
 
+/// A transfer function of one number as the 256 values that it gives; `None` where it changes nothing.
+fn curve<'a>(objects: Objects<'a>, value: &'a Object) -> Option<Arc<[u8]>> {
+    if !transfers(objects.resolve(value)) {
+        return None;
+    }
+    let function = Function::read(objects, value)?;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "kept to 0 to 255")]
+    let at = |v: u8| {
+        let out = function.at(&[f64::from(v) / 255.0]).first().copied().unwrap_or(0.0);
+        (out.clamp(0.0, 1.0) * 255.0).round() as u8
+    };
+    Some((0..=255).map(at).collect())
+}
+
 /// Whether a transfer function changes anything.
 fn transfers(value: &Object) -> bool {
     !matches!(value, Object::Name(name) if name == b"Identity" || name == b"Default")
 }
 
 /// The blend mode other than Normal: a name, or the first of several.
-fn blend(objects: super::objects::Objects, value: &Object) -> Option<Arc<str>> {
+fn blend(objects: Objects, value: &Object) -> Option<Arc<str>> {
     let name = match value {
         Object::Name(name) => name,
         Object::Array(names) => match names.first()? {

@@ -34,6 +34,11 @@ pub enum Command {
         The press file is read back and compared with the plan before it is kept. Printing and cutting are done by \
         trained operators, by the maker's instructions and local safety rules.")]
     Impose(ImposeArgs),
+    /// Draw the plates of a card, of artwork or of a press sheet: one picture an ink, all together on the paper, and coverage.
+    #[command(
+        after_help = "Example:\n  fairfold plates otterby.toml --ppi 300\n  fairfold plates press.pdf --condition uncoated"
+    )]
+    Plates(PlatesArgs),
     /// Write a commented starter card file.
     #[command(
         after_help = "Example:\n  fairfold new otterby.toml --title \"Otterby Common\" --size \"6 x 12 in\" --fold half"
@@ -224,6 +229,25 @@ pub enum FailOn {
     Warning,
     /// Anything found.
     Note,
+}
+
+/// `fairfold plates`.
+#[derive(Args, Debug)]
+pub struct PlatesArgs {
+    /// Card file, job file, artwork PDF or press PDF; every page of a PDF is drawn.
+    pub input: PathBuf,
+    /// Pixels an inch.
+    #[arg(long, value_name = "NUMBER", default_value_t = 300.0)]
+    pub ppi: f64,
+    /// Folder to write to; the input's name with `.plates` where not given.
+    #[arg(long, short, value_name = "FOLDER")]
+    pub out: Option<PathBuf>,
+    /// Print condition of a PDF: coated, uncoated, or a CMYK output profile.
+    #[arg(long, value_name = "CONDITION")]
+    pub condition: Option<String>,
+    /// Password of an encrypted PDF.
+    #[arg(long, value_name = "PASSWORD")]
+    pub password: Option<String>,
 }
 
 /// `fairfold new`.

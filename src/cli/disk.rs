@@ -50,6 +50,14 @@ impl Disk {
         Ok(bytes)
     }
 
+    /// Makes a folder for outputs where there is none.
+    pub(super) fn folder(&self, path: &Path) -> Result<()> {
+        fs::create_dir_all(path).map_err(|e| {
+            let fault = Fault::new(Source::File(path.display().to_string()), format!("cannot be made: {}", plain(&e)));
+            fault.hint("give another folder with --out").into()
+        })
+    }
+
     /// Writes all of `bytes` to `path`, or nothing: into a file beside it that is renamed when it is whole. What a power cut leaves is up
     /// to the file system.
     pub(super) fn output(&self, path: &Path, bytes: &[u8]) -> Result<()> {

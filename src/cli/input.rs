@@ -3,14 +3,24 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::artwork::{Artwork, OpenOptions};
 use crate::check::Limits;
 use crate::fault::{Fault, Result, Source, Text};
-use crate::job::{self, CardSource, ConditionWish, JobFile, Prepared};
+use crate::ink::{Condition, SpotInk};
+use crate::job::{self, CardSource, CardWishes, ConditionWish, JobFile, Prepared};
 use crate::model::{self, Decoded};
 
-use super::args::CardArgs;
+use super::args::{CardArgs, PlatesArgs};
 use super::disk::Disk;
 use super::settings;
+
+/// Pages that will print, and in what condition.
+pub(super) struct Pages {
+    pub(super) artwork: Artwork,
+    pub(super) condition: Condition,
+    /// Spots whose solids are known.
+    pub(super) spots: Vec<SpotInk>,
+}
 
 /// An opened input.
 pub(super) struct Input {
@@ -23,14 +33,14 @@ pub(super) struct Input {
 
 impl Input {
     /// Reads the file that the user named, and the card that it names where it is a job.
-    pub(super) fn open(args: &CardArgs) -> Result<Self> {
-        let disk = Disk::beside(&args.input);
-        let bytes = disk.input(&args.input)?;
-        let folder = args.input.parent().map(Path::to_path_buf).unwrap_or_default();
-        let Some(syntax) = settings::syntax(&args.input) else {
-            return Ok(Self { disk, job: None, job_folder: folder, card: Some(source(&args.input, bytes)?) });
+    pub(super) fn open(input: &Path) -> Result<Self> {
+        let disk = Disk::beside(input);
+        let bytes = disk.input(input)?;
+        let folder = input.parent().map(Path::to_path_buf).unwrap_or_default();
+        let Some(syntax) = settings::syntax(input) else {
+            return Ok(Self { disk, job: None, job_folder: folder, card: Some(source(input, bytes)?) });
         };
-        let text = text(&args.input, &bytes)?;
+        let text = text(input, &bytes)?;
         if !job::is_job(&text, syntax) {
             return Ok(Self { disk, job: None, job_folder: folder, card: Some(CardSource::File(text, syntax)) });
         }
@@ -66,17 +76,36 @@ impl Input {
             return Err(fault.hint(format!("{} says these itself, under [card]", job.value.job.card)).into());
         }
         let mut wishes = settings::card_wishes(args, self.job())?;
-        wishes.condition = self.condition(args)?;
+        wishes.condition = self.condition(args.condition.as_deref())?;
         job::prepare(&card, &self.disk, &wishes)
     }
 
+    /// The pages of the card, or of any PDF, with the condition they are printed in.
+    pub(super) fn pages(&mut self, args: &PlatesArgs) -> Result<Pages> {
+        let wish = self.condition(args.condition.as_deref())?;
+        match self.card.take() {
+            Some(CardSource::Artwork(name, bytes)) => {
+                let options = OpenOptions { password: args.password.clone(), ..OpenOptions::default() };
+                let condition = wish.as_ref().map_or_else(|| Ok(Condition::coated()), job::condition)?;
+                Ok(Pages { artwork: Artwork::open_shared(&bytes, &name, &options)?, condition, spots: Vec::new() })
+            }
+            Some(card) => {
+                let password = args.password.clone();
+                let wishes = CardWishes { condition: wish, password, ..CardWishes::default() };
+                let Prepared { artwork, card, .. } = job::prepare(&card, &self.disk, &wishes)?;
+                Ok(Pages { artwork, condition: card.condition, spots: card.spots })
+            }
+            None => Err(Fault::new(Source::Nowhere, "the card was prepared before").into()),
+        }
+    }
+
     /// The print condition of artwork: the command line's, else the job file's, each beside whoever names it.
-    fn condition(&self, args: &CardArgs) -> Result<Option<ConditionWish>> {
+    fn condition(&self, asked: Option<&str>) -> Result<Option<ConditionWish>> {
         let built_in = |name: &str| matches!(name, "coated" | "uncoated");
         let of_job = self.job.as_ref().and_then(|j| Some((j, j.value.artwork.as_ref()?.condition.clone()?)));
-        let wish = match (&args.condition, of_job) {
-            (Some(name), _) if built_in(name) => ConditionWish::Named(name.clone()),
-            (Some(path), _) => ConditionWish::Profile(path.clone(), self.disk.input(Path::new(path))?),
+        let wish = match (asked, of_job) {
+            (Some(name), _) if built_in(name) => ConditionWish::Named(name.to_owned()),
+            (Some(path), _) => ConditionWish::Profile(path.to_owned(), self.disk.input(Path::new(path))?),
             (None, Some((_, name))) if built_in(&name) => ConditionWish::Named(name),
             (None, Some((job, name))) => {
                 let bytes = self.disk.input(&self.job_folder.join(&name));

@@ -37,6 +37,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let done = match cli.command {
         Command::Check(args) => cmd::check::run(&args),
         Command::Impose(args) => cmd::impose::run(&args),
+        Command::Plates(args) => cmd::plates::run(&args),
         Command::New(args) => cmd::new::run(&args),
         Command::Schema(args) => cmd::schema::run(&args),
         Command::Explain(args) => cmd::explain::run(&args),

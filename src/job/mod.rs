@@ -17,7 +17,7 @@ pub use file::{
 };
 pub use impose::{Imposed, Plan, impose};
 pub use inks::Inks;
-pub use prepare::{CardSource, Prepared, check, digest, prepare, usual_set};
+pub use prepare::{CardSource, Prepared, check, condition, digest, prepare, usual_set};
 pub use wishes::{CardWishes, ConditionWish, FoldWish, SheetWishes};
 
 use crate::fault::{Result, Text};

@@ -125,7 +125,11 @@ fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
     condition(&wish).map_err(|faults| faults.moved_to(&model.span("card.condition")))
 }
 
-fn condition(wish: &ConditionWish) -> Result<Condition> {
+/// The print condition of a wish.
+///
+/// # Errors
+/// There is none of that name, or its profile is of no use.
+pub fn condition(wish: &ConditionWish) -> Result<Condition> {
     match wish {
         ConditionWish::Named(name) if name == "coated" => Ok(Condition::coated()),
         ConditionWish::Named(name) if name == "uncoated" => Ok(Condition::uncoated()),

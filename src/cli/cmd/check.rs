@@ -10,7 +10,7 @@ use crate::fault::Result;
 use crate::job;
 
 pub(in crate::cli) fn run(args: &CheckArgs) -> Result<ExitCode> {
-    let mut input = Input::open(&args.card)?;
+    let mut input = Input::open(&args.card.input)?;
     let progress = Progress::begin("checking the card");
     let prepared = input.prepare(&args.card)?;
     let limits = input.limits(&args.card, &prepared)?;

@@ -11,7 +11,7 @@ use crate::fault::Result;
 use crate::job::{self, Imposed};
 
 pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
-    let mut input = Input::open(&args.card)?;
+    let mut input = Input::open(&args.card.input)?;
     let wishes = settings::sheet_wishes(&args.sheet, input.job())?;
     let date = settings::date(&args.sheet, input.date())?;
     let progress = Progress::begin("checking the card");

@@ -1,0 +1,248 @@
+//! Outlines in pixels, and how much of each pixel they cover.
+
+use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
+use tiny_skia::{FillRule, LineCap, LineJoin, Mask, PathBuilder, Stroke, StrokeDash, Transform};
+
+use super::layer::{Area, share};
+use super::list::Shape;
+use crate::artwork::{State, Winding};
+
+/// How much of each pixel of an area is covered; 255 is all of it.
+#[derive(Clone, Debug)]
+pub(super) struct Cover {
+    pub(super) area: Area,
+    pub(super) amounts: Vec<u8>,
+}
+
+impl Cover {
+    /// All of an area.
+    pub(super) fn full(area: Area) -> Self {
+        Self { area, amounts: vec![255; area.width() * area.height()] }
+    }
+
+    /// A part of one of its rows.
+    pub(super) fn row(&self, y: i32, x0: i32, x1: i32) -> &[u8] {
+        let down = usize::try_from(y - self.area.y0).unwrap_or(usize::MAX);
+        let from = down.saturating_mul(self.area.width()) + usize::try_from(x0 - self.area.x0).unwrap_or(0);
+        self.amounts.get(from..from + usize::try_from(x1 - x0).unwrap_or(0)).unwrap_or_default()
+    }
+
+    /// Leaves out what another covers.
+    pub(super) fn without(&mut self, other: &Self) {
+        let part = self.area.shared(other.area);
+        let width = self.area.width();
+        for y in part.y0..part.y1 {
+            let taken = other.row(y, part.x0, part.x1);
+            let from = usize::try_from(y - self.area.y0).unwrap_or(0) * width
+                + usize::try_from(part.x0 - self.area.x0).unwrap_or(0);
+            let Some(own) = self.amounts.get_mut(from..from + taken.len()) else { continue };
+            for (own, taken) in own.iter_mut().zip(taken) {
+                *own = share(*own, 255 - taken);
+            }
+        }
+    }
+}
+
+/// Coordinates past this are no page's.
+const FAR: f64 = 1.0e6;
+
+impl Shape {
+    /// The inside of a path in pixels; a path without area is a hairline one pixel wide (ISO 32000-1, 8.5.3.3.1). `None` where it
+    /// leaves nothing.
+    pub(super) fn filled(path: &BezPath, winding: Winding) -> Option<Self> {
+        let bounds = path.bounding_box();
+        if path.elements().is_empty() || !bounds.is_finite() {
+            return None;
+        }
+        if bounds.width() < THIN || bounds.height() < THIN {
+            return Self::of(
+                &kurbo::stroke(path.iter(), &kurbo::Stroke::new(1.0), &kurbo::StrokeOpts::default(), 0.05),
+                false,
+            );
+        }
+        let mut shape = Self::of(path, winding == Winding::EvenOdd)?;
+        shape.rect = rect_of(path);
+        Some(shape)
+    }
+
+    /// What a clip lets through; a path without area lets nothing through.
+    pub(super) fn clip(path: &BezPath, winding: Winding) -> Self {
+        let bounds = path.bounding_box();
+        let nothing = || Self { path: None, even_odd: false, rect: Some(Rect::ZERO) };
+        if path.elements().is_empty() || !bounds.is_finite() || bounds.width() <= 0.0 || bounds.height() <= 0.0 {
+            return nothing();
+        }
+        let mut shape = Self::of(path, winding == Winding::EvenOdd).unwrap_or_else(nothing);
+        shape.rect = shape.rect.or_else(|| rect_of(path));
+        shape
+    }
+
+    fn of(path: &BezPath, even_odd: bool) -> Option<Self> {
+        Some(Self { path: Some(plain(path)?), even_odd, rect: None })
+    }
+
+    /// The ink of a stroke in pixels, never thinner than one. `to_pixels` leads from user space.
+    pub(super) fn stroked(path: &BezPath, state: &State, to_pixels: Affine) -> Option<Self> {
+        let [a, b, c, d, ..] = to_pixels.as_coeffs();
+        let (even, odd) = ((a + d).hypot(b - c), (a - d).hypot(b + c));
+        let (large, small) = (f64::midpoint(even, odd), (even - odd).abs() / 2.0);
+        let width = state.line_width.abs();
+        let dots = path.segments().all(|s| s.bounding_box().width() <= 0.0 && s.bounding_box().height() <= 0.0);
+        if dots && state.cap == 0 {
+            return None;
+        }
+        // A round pen stays round: the stroke is made in pixels. Else, or where caps stand on single points, by the exact outline.
+        if !dots && ((large - small) <= large * 1.0e-3 || width * large <= 1.0) {
+            let lengths: Vec<f32> = dashes(state, f64::midpoint(large, small));
+            let stroke = Stroke {
+                width: single((width * f64::midpoint(large, small)).max(1.0)),
+                miter_limit: single(state.mitre.max(1.0)),
+                line_cap: match state.cap {
+                    1 => LineCap::Round,
+                    2 => LineCap::Square,
+                    _ => LineCap::Butt,
+                },
+                line_join: match state.join {
+                    1 => LineJoin::Round,
+                    2 => LineJoin::Bevel,
+                    _ => LineJoin::Miter,
+                },
+                dash: StrokeDash::new(lengths, single(state.dash.phase * f64::midpoint(large, small))),
+            };
+            let path = plain(&(to_pixels * path.clone()))?;
+            let path = match &stroke.dash {
+                Some(dash) => path.dash(dash, 1.0)?,
+                None => path,
+            };
+            return Some(Self { path: Some(path.stroke(&stroke, 1.0)?), even_odd: false, rect: None });
+        }
+        let style = kurbo::Stroke::new(width.max(if small > 0.0 { 1.0 / small } else { width }))
+            .with_caps(match state.cap {
+                1 => kurbo::Cap::Round,
+                2 => kurbo::Cap::Square,
+                _ => kurbo::Cap::Butt,
+            })
+            .with_join(match state.join {
+                1 => kurbo::Join::Round,
+                2 => kurbo::Join::Bevel,
+                _ => kurbo::Join::Miter,
+            })
+            .with_miter_limit(if state.mitre.is_finite() { state.mitre.max(1.0) } else { 10.0 })
+            .with_dashes(state.dash.phase, even_lengths(&state.dash.lengths));
+        let inked = kurbo::stroke(path.iter(), &style, &kurbo::StrokeOpts::default(), 0.05 / large.max(1.0e-6));
+        Self::of(&(to_pixels * inked), false)
+    }
+
+    /// The pixels that it may touch, moved by an offset.
+    pub(super) fn area(&self, (dx, dy): (f64, f64)) -> Area {
+        let bounds = self.rect.unwrap_or_else(|| {
+            let bounds = self.path.as_ref().map(tiny_skia::Path::bounds);
+            bounds
+                .map_or(Rect::ZERO, |b| Rect::new(b.left().into(), b.top().into(), b.right().into(), b.bottom().into()))
+        });
+        pixels_of(bounds + kurbo::Vec2::new(dx, dy))
+    }
+
+    /// How much of each pixel it covers within an area, moved by an offset; `None` where that is none of it.
+    pub(super) fn cover(&self, within: Area, offset: (f64, f64)) -> Option<Cover> {
+        let area = self.area(offset).shared(within);
+        if area.is_empty() {
+            return None;
+        }
+        if let Some(rect) = self.rect {
+            return Some(rect_cover(rect + kurbo::Vec2::new(offset.0, offset.1), area));
+        }
+        let mut mask = Mask::new(u32::try_from(area.width()).ok()?, u32::try_from(area.height()).ok()?)?;
+        let rule = if self.even_odd { FillRule::EvenOdd } else { FillRule::Winding };
+        let shift =
+            Transform::from_translate(single(offset.0 - f64::from(area.x0)), single(offset.1 - f64::from(area.y0)));
+        mask.fill_path(self.path.as_ref()?, rule, true, shift);
+        Some(Cover { area, amounts: mask.take() })
+    }
+}
+
+/// Thinner than this in pixels is no area.
+const THIN: f64 = 1.0e-3;
+
+/// A rectangle as a path.
+pub(super) fn outline(rect: Rect) -> BezPath {
+    rect.to_path(0.1)
+}
+
+/// The pixels that a rectangle touches.
+pub(super) fn pixels_of(rect: Rect) -> Area {
+    #[expect(clippy::cast_possible_truncation, reason = "kept to what no page reaches")]
+    let whole = |v: f64| v.clamp(-FAR, FAR) as i32;
+    Area {
+        x0: whole(rect.x0.floor()),
+        y0: whole(rect.y0.floor()),
+        x1: whole(rect.x1.ceil()),
+        y1: whole(rect.y1.ceil()),
+    }
+}
+
+/// The part of each pixel that lies inside a rectangle.
+fn rect_cover(rect: Rect, area: Area) -> Cover {
+    let parts = |from: i32, to: i32, low: f64, high: f64| -> Vec<f64> {
+        (from..to).map(|n| (high.min(f64::from(n) + 1.0) - low.max(f64::from(n))).clamp(0.0, 1.0)).collect()
+    };
+    let across = parts(area.x0, area.x1, rect.x0, rect.x1);
+    let down = parts(area.y0, area.y1, rect.y0, rect.y1);
+    let mut amounts = Vec::with_capacity(area.width() * area.height());
+    for y in down {
+        amounts.extend(across.iter().map(|x| super::inks::amount(x * y)));
+    }
+    Cover { area, amounts }
+}
+
+/// The rectangle along the pixels that a path is.
+fn rect_of(path: &BezPath) -> Option<Rect> {
+    let points: Vec<kurbo::Point> = path
+        .elements()
+        .iter()
+        .filter_map(|e| match e {
+            PathEl::MoveTo(p) | PathEl::LineTo(p) => Some(Some(*p)),
+            PathEl::ClosePath => None,
+            _ => Some(None),
+        })
+        .collect::<Option<_>>()?;
+    let moves = path.elements().iter().filter(|e| matches!(e, PathEl::MoveTo(_))).count();
+    let (corners, extra) = points.split_at_checked(4)?;
+    let [a, b, c, d] = corners else { return None };
+    let near = |p: f64, q: f64| (p - q).abs() < 1.0e-6;
+    let closed = extra.iter().all(|p| near(p.x, a.x) && near(p.y, a.y));
+    let first = near(a.y, b.y) && near(b.x, c.x) && near(c.y, d.y) && near(d.x, a.x);
+    let second = near(a.x, b.x) && near(b.y, c.y) && near(c.x, d.x) && near(d.y, a.y);
+    (moves == 1 && closed && (first || second)).then(|| Rect::from_points(*a, *c))
+}
+
+/// A path as the rasteriser takes it; `None` where it draws nothing or reaches too far.
+fn plain(path: &BezPath) -> Option<tiny_skia::Path> {
+    let mut builder = PathBuilder::new();
+    let at = |p: kurbo::Point| (single(p.x.clamp(-FAR, FAR)), single(p.y.clamp(-FAR, FAR)));
+    for element in path.elements() {
+        match *element {
+            PathEl::MoveTo(p) => builder.move_to(at(p).0, at(p).1),
+            PathEl::LineTo(p) => builder.line_to(at(p).0, at(p).1),
+            PathEl::QuadTo(p, q) => builder.quad_to(at(p).0, at(p).1, at(q).0, at(q).1),
+            PathEl::CurveTo(p, q, r) => builder.cubic_to(at(p).0, at(p).1, at(q).0, at(q).1, at(r).0, at(r).1),
+            PathEl::ClosePath => builder.close(),
+        }
+    }
+    builder.finish()
+}
+
+/// The lengths of dashes in pixels, an even number of them.
+fn dashes(state: &State, scale: f64) -> Vec<f32> {
+    even_lengths(&state.dash.lengths).into_iter().map(|l| single(l * scale)).collect()
+}
+
+/// A pattern of an odd number of lengths runs twice, dashes and gaps changing places (ISO 32000-1, 8.4.3.6).
+fn even_lengths(lengths: &[f64]) -> Vec<f64> {
+    if lengths.len() % 2 == 1 { [lengths, lengths].concat() } else { lengths.to_vec() }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a pixel's place needs no more than f32")]
+fn single(v: f64) -> f32 {
+    v as f32
+}
