@@ -1,9 +1,7 @@
 //! The samples of pictures, with every filter undone.
 
 use hayro_ccitt::EncodingMode;
-use zune_core::bytestream::ZCursor;
-use zune_core::colorspace::ColorSpace;
-use zune_core::options::DecoderOptions;
+use jpeg_decoder::{ColorTransform, PixelFormat};
 
 use super::filters;
 use super::function::Bits;
@@ -115,28 +113,38 @@ impl<'a> Image<'a> {
     }
 
     fn jpeg(&self, bytes: &[u8]) -> Result<Samples, String> {
-        let wrong = |e: &dyn std::fmt::Debug| format!("is a JPEG that does not decode ({e:?})");
-        let mut decoder = zune_jpeg::JpegDecoder::new(ZCursor::new(bytes));
-        decoder.decode_headers().map_err(|e| wrong(&e))?;
-        let stored = decoder.input_colorspace().unwrap_or(ColorSpace::Unknown);
-        let (components, out) = match stored {
-            ColorSpace::Luma => (1, ColorSpace::Luma),
-            ColorSpace::CMYK | ColorSpace::YCCK => (4, stored),
-            _ => (3, ColorSpace::RGB),
-        };
-        decoder.set_options(DecoderOptions::default().jpeg_set_out_colorspace(out));
-        let mut values = decoder.decode().map_err(|e| wrong(&e))?;
-        let (width, height) = decoder.dimensions().ok_or("is a JPEG without a size")?;
+        let wrong = |e: jpeg_decoder::Error| format!("is a JPEG that does not decode ({e})");
+        let mut decoder = jpeg_decoder::Decoder::new(bytes);
+        decoder.read_info().map_err(wrong)?;
+        let info = decoder.info().ok_or("is a JPEG without a size")?;
         // `ColorTransform` speaks where the data have no marker of their own (ISO 32000-1, table 13).
         let last = self.filters.len().saturating_sub(1);
-        let stated =
-            filters::parameters(self.objects, self.dict, last).and_then(|p| self.objects.integer(p, "ColorTransform"));
-        let marked = bytes.windows(5).any(|w| w == b"Adobe");
-        if stored == ColorSpace::YCCK || (components == 4 && !marked && stated == Some(1)) {
-            for sample in values.as_chunks_mut::<4>().0 {
-                *sample = from_ycck(*sample);
+        let stated = filters::parameters(self.objects, self.dict, last)
+            .and_then(|p| self.objects.integer(p, "ColorTransform"));
+        let transform = adobe_transform(bytes).map(i64::from).or(stated);
+        let components = match info.pixel_format {
+            PixelFormat::L8 => 1,
+            PixelFormat::RGB24 => 3,
+            PixelFormat::CMYK32 => 4,
+            PixelFormat::L16 => return Err("is a JPEG of sixteen bits".to_owned()),
+        };
+        match (components, transform) {
+            // Taken as inks whatever they are, and turned back below.
+            (4, _) => decoder.set_color_transform(ColorTransform::CMYK),
+            (3, Some(0)) => decoder.set_color_transform(ColorTransform::RGB),
+            (3, Some(_)) => decoder.set_color_transform(ColorTransform::YCbCr),
+            _ => {}
+        }
+        let mut values = decoder.decode().map_err(wrong)?;
+        if components == 4 {
+            values.iter_mut().for_each(|v| *v = 255 - *v);
+            if transform.is_some_and(|t| t != 0) {
+                for sample in values.as_chunks_mut::<4>().0 {
+                    *sample = from_ycck(*sample);
+                }
             }
         }
+        let (width, height) = (usize::from(info.width), usize::from(info.height));
         Ok(Samples { width, height, components, values, alpha: None })
     }
 
@@ -189,6 +197,13 @@ impl<'a> Image<'a> {
         rows.values.resize(width * height, if rows.black_is_one { 0 } else { 255 });
         Ok(Samples { width, height, components: 1, values: rows.values, alpha: None })
     }
+}
+
+/// The colour transform that the data's own marker states (Adobe's APP14: the byte behind version and two words of flags).
+fn adobe_transform(bytes: &[u8]) -> Option<u8> {
+    let scan = memchr::memmem::find(bytes, &[0xFF, 0xDA]).unwrap_or(bytes.len());
+    let marker = memchr::memmem::find(bytes.get(..scan)?, b"\xFF\xEE\x00\x0EAdobe")?;
+    bytes.get(marker + 15).copied()
 }
 
 /// YCCK as the inks it stands for (as libjpeg converts it).

@@ -1,12 +1,9 @@
-//! Plates as files: one grayscale TIFF an ink, and a picture of them together.
+//! Plates as files: one grayscale PNG an ink, and a picture of them together.
 
-use std::io::Cursor;
-use std::sync::Arc;
+use std::io::Write as _;
 use std::sync::mpsc::{Receiver, sync_channel};
 
 use image::{ExtendedColorType, ImageEncoder as _};
-use tiff::encoder::{Compression, DeflateLevel, Rational, TiffEncoder, colortype::Gray8};
-use tiff::tags::ResolutionUnit;
 
 use super::Plates;
 use super::coverage::{Coverage, CoverageSum};
@@ -17,7 +14,7 @@ use crate::ink::{Condition, Ink, SpotInk};
 /// Plates that were drawn and put into files.
 #[derive(Clone, Debug)]
 pub struct PlateFiles {
-    /// A TIFF for each ink: black where the ink is solid, white where there is none.
+    /// A PNG for each ink: black where the ink is solid, white where there is none.
     pub plates: Vec<(Ink, Vec<u8>)>,
     /// A PNG of the plates together as they look on the paper, about 100 pixels an inch.
     pub look: Vec<u8>,
@@ -43,7 +40,7 @@ pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk]) -> Re
             .inks()
             .iter()
             .map(|_| {
-                let (sender, strips) = sync_channel::<Arc<Vec<u8>>>(2);
+                let (sender, strips) = sync_channel::<Vec<u8>>(2);
                 (sender, scope.spawn(move || plate(plates, &strips)))
             })
             .unzip();
@@ -51,7 +48,7 @@ pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk]) -> Re
             reduced.add(&band);
             sum.add(&band);
             for (plane, sender) in band.planes.into_iter().zip(&senders) {
-                sender.send(Arc::new(plane)).map_err(|_| fault("a plate cannot be written"))?;
+                sender.send(plane).map_err(|_| fault("a plate cannot be written"))?;
             }
             Ok(())
         })?;
@@ -64,24 +61,27 @@ pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk]) -> Re
 }
 
 /// One plate, strip by strip.
-fn plate(plates: &Plates, strips: &Receiver<Arc<Vec<u8>>>) -> Result<Vec<u8>> {
-    let wrong = |e: tiff::TiffError| fault(&format!("a plate cannot be written: {e}"));
+fn plate(plates: &Plates, strips: &Receiver<Vec<u8>>) -> Result<Vec<u8>> {
+    let wrong = |e: png::EncodingError| fault(&format!("a plate cannot be written: {e}"));
     let (width, height) = plates.size();
-    let mut bytes = Cursor::new(Vec::new());
-    let mut encoder =
-        TiffEncoder::new(&mut bytes).map_err(wrong)?.with_compression(Compression::Deflate(DeflateLevel::Fast));
     let side = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let mut image = encoder.new_image::<Gray8>(side(width), side(height)).map_err(wrong)?;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a resolution in hundredths")]
-    let ppi = Rational { n: (plates.ppi() * 100.0).round() as u32, d: 100 };
-    image.resolution(ResolutionUnit::Inch, ppi);
-    image.rows_per_strip(side(plates.band_rows())).map_err(wrong)?;
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, side(width), side(height));
+    encoder.set_color(png::ColorType::Grayscale);
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_compression(png::Compression::Fast);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels a metre")]
+    let per_metre = (plates.ppi() / 0.0254).round() as u32;
+    encoder.set_pixel_dims(Some(png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: png::Unit::Meter }));
+    let mut writer = encoder.write_header().map_err(wrong)?;
+    let mut rows = writer.stream_writer().map_err(wrong)?;
     for strip in strips {
         let tones: Vec<u8> = strip.iter().map(|v| 255 - v).collect();
-        image.write_strip(&tones).map_err(wrong)?;
+        rows.write_all(&tones).map_err(|e| wrong(e.into()))?;
     }
-    image.finish().map_err(wrong)?;
-    Ok(bytes.into_inner())
+    rows.finish().map_err(wrong)?;
+    drop(writer);
+    Ok(bytes)
 }
 
 /// An RGB picture as a PNG.

@@ -27,8 +27,8 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
         let files = plates::files(&drawn, &pages.condition, &pages.spots)?;
         drop(progress);
         let name = |what: &str, ending: &str| folder.join(format!("{stem}-{number}-{}.{ending}", plain(what)));
-        for (ink, tiff) in &files.plates {
-            input.disk.output(&name(ink.name(), "tif"), tiff)?;
+        for (ink, plate) in &files.plates {
+            input.disk.output(&name(ink.name(), "png"), plate)?;
         }
         let look = name("together", "png");
         input.disk.output(&look, &files.look)?;
