@@ -42,6 +42,7 @@ mod suite {
     mod one_fault;
     mod overprint_checks;
     mod page_block;
+    mod plates;
     mod press;
     mod press_files;
     mod press_placing;

@@ -119,8 +119,8 @@ impl<'a> Image<'a> {
         let info = decoder.info().ok_or("is a JPEG without a size")?;
         // `ColorTransform` speaks where the data have no marker of their own (ISO 32000-1, table 13).
         let last = self.filters.len().saturating_sub(1);
-        let stated = filters::parameters(self.objects, self.dict, last)
-            .and_then(|p| self.objects.integer(p, "ColorTransform"));
+        let stated =
+            filters::parameters(self.objects, self.dict, last).and_then(|p| self.objects.integer(p, "ColorTransform"));
         let transform = adobe_transform(bytes).map(i64::from).or(stated);
         let components = match info.pixel_format {
             PixelFormat::L8 => 1,
