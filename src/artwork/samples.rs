@@ -137,7 +137,9 @@ impl<'a> Image<'a> {
         }
         let mut values = decoder.decode().map_err(wrong)?;
         if components == 4 {
-            values.iter_mut().for_each(|v| *v = 255 - *v);
+            for v in &mut values {
+                *v = 255 - *v;
+            }
             if transform.is_some_and(|t| t != 0) {
                 for sample in values.as_chunks_mut::<4>().0 {
                     *sample = from_ycck(*sample);

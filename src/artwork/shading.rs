@@ -215,7 +215,7 @@ impl<'d> Reader<'d> {
     /// Type 5: rows of vertices.
     fn lattice(&mut self, per_row: usize) -> Vec<[Corner; 3]> {
         let mut found = Vec::new();
-        if per_row < 2 || per_row > MOST_TRIANGLES {
+        if !(2..=MOST_TRIANGLES).contains(&per_row) {
             return found;
         }
         let mut above: Vec<Corner> = Vec::new();

@@ -51,7 +51,7 @@ impl Disk {
     }
 
     /// Makes a folder for outputs where there is none.
-    pub(super) fn folder(&self, path: &Path) -> Result<()> {
+    pub(super) fn folder(path: &Path) -> Result<()> {
         fs::create_dir_all(path).map_err(|e| {
             let fault = Fault::new(Source::File(path.display().to_string()), format!("cannot be made: {}", plain(&e)));
             fault.hint("give another folder with --out").into()

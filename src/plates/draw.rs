@@ -187,7 +187,7 @@ impl<'a> Pen<'a> {
 fn opaque(item: &Item) -> Item {
     let meets = Meets { alpha: 1.0, mask: None, ..Meets::PLAINLY };
     match item {
-        Item::Mark(mark) => Item::Mark(Mark { meets, ..mark.clone() }),
+        Item::Mark(mark) => Item::Mark(Box::new(Mark { meets, ..(**mark).clone() })),
         Item::Group(group) => Item::Group(Group { meets, ..group.clone() }),
         other => other.clone(),
     }
@@ -260,7 +260,9 @@ fn take_off(inner: &mut Layer, start: &Layer) {
 fn dim(row: &mut [u8], alpha: f64, mask: Option<&[u8]>) {
     if alpha < 1.0 {
         let alpha = super::inks::amount(alpha);
-        row.iter_mut().for_each(|c| *c = share(*c, alpha));
+        for cover in row.iter_mut() {
+            *cover = share(*cover, alpha);
+        }
     }
     if let Some(mask) = mask {
         row.iter_mut().zip(mask).for_each(|(c, m)| *c = share(*c, *m));

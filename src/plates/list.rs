@@ -16,7 +16,7 @@ pub(super) type List = Vec<Item>;
 #[derive(Clone, Debug)]
 pub(super) enum Item {
     /// Lays paint down.
-    Mark(Mark),
+    Mark(Box<Mark>),
     /// Narrows the clip.
     Clip(Shape),
     /// Takes back the last clip.

@@ -32,6 +32,9 @@ enum Open {
 /// What tells patterns and masks apart: object, place, colour.
 type Key = (Option<ObjectId>, [u64; 6], String);
 
+/// A shading, kept so that its address stays its own, and what was made of it.
+type Known = (Arc<Shading>, Option<Arc<ShadingPaint>>);
+
 /// Lists a page in pixels.
 pub(super) struct Recorder {
     /// From face points to pixels.
@@ -44,7 +47,7 @@ pub(super) struct Recorder {
     cells: BTreeMap<Key, usize>,
     masks: BTreeMap<Key, usize>,
     pictures: BTreeMap<(ObjectId, bool), Option<Arc<Picture>>>,
-    shadings: BTreeMap<(usize, bool, bool), (Arc<Shading>, Option<Arc<ShadingPaint>>)>,
+    shadings: BTreeMap<(usize, bool, bool), Known>,
     outlines: BTreeMap<(usize, u32), Arc<BezPath>>,
     /// Fonts whose outlines are kept, so that their addresses stay theirs.
     fonts: BTreeMap<usize, Arc<Font>>,
@@ -78,9 +81,11 @@ impl Recorder {
     }
 
     fn add(&mut self, item: Item) {
-        if let Item::Mark(Mark { meets, .. }) | Item::Group(Group { meets, .. }) = &item {
-            self.scene.blends |= meets.blend != BlendMode::Normal;
-        }
+        self.scene.blends |= match &item {
+            Item::Mark(mark) => mark.meets.blend != BlendMode::Normal,
+            Item::Group(group) => group.meets.blend != BlendMode::Normal,
+            Item::Clip(_) | Item::Unclip => false,
+        };
         if let Some(list) = self.lists.last_mut() {
             list.push(item);
         }
@@ -148,7 +153,7 @@ impl Recorder {
         if outside && self.stays() {
             return;
         }
-        self.add(Item::Mark(Mark { shape, without, paint, meets }));
+        self.add(Item::Mark(Box::new(Mark { shape, without, paint, meets })));
     }
 
     /// The outlines of a run in face points.
@@ -194,7 +199,9 @@ impl Surface for Recorder {
 
     fn fill_and_stroke(&mut self, path: &BezPath, winding: Winding, state: &State) {
         let plain = self.meets(state, state.alpha_fill.min(state.alpha_stroke)).plainly();
-        if !plain {
+        if plain {
+            self.fill(path, winding, state);
+        } else {
             // The stroke knocks out the fill of the same path (ISO 32000-1, 11.7.4.4).
             let to_pixels = self.to_pixels * state.ctm;
             let stroke = Shape::stroked(path, state, to_pixels);
@@ -203,8 +210,6 @@ impl Surface for Recorder {
                 let meets = self.meets(state, state.alpha_fill);
                 self.mark(Some(shape), stroke, paint, meets);
             }
-        } else {
-            self.fill(path, winding, state);
         }
         self.stroke(path, state);
     }
@@ -254,33 +259,8 @@ impl Surface for Recorder {
         if to_pixels.determinant().abs() < 1.0e-12 {
             return;
         }
-        let picture = if image.stencil {
-            self.note_spaces(state);
-            match self.paint(&state.fill, overprint) {
-                Some(Paint::Flat(tints)) => self.told(image, Picture::stencil(image, tints, MOST_SAMPLES)),
-                Some(_) => {
-                    self.not_drawn.insert(format!("{}: a stencil painted with a pattern", named(image.object)));
-                    None
-                }
-                None => None,
-            }
-        } else {
-            let key = image.object.map(|id| (id, overprint.on));
-            match key.and_then(|key| self.pictures.get(&key)) {
-                Some(known) => known.clone(),
-                None => {
-                    if let Some(space) = &image.space {
-                        self.inker.planes.note_look(space);
-                    }
-                    let read = Picture::read(image, &mut self.inker, overprint, MOST_SAMPLES);
-                    let made = self.told(image, read);
-                    if let Some(key) = key {
-                        self.pictures.insert(key, made.clone());
-                    }
-                    made
-                }
-            }
-        };
+        let picture =
+            if image.stencil { self.stencil(image, state, overprint) } else { self.picture(image, overprint) };
         let Some(picture) = picture else { return };
         let meets = self.meets(state, state.alpha_fill);
         self.mark(Some(shape), None, Some(Paint::Picture(picture, to_pixels.inverse())), meets);
@@ -310,7 +290,9 @@ impl Surface for Recorder {
         }
         if group.of_page {
             // The page itself is what this group would be.
-            list.into_iter().for_each(|item| self.add(item));
+            for item in list {
+                self.add(item);
+            }
         } else {
             self.add(Item::Group(Group { list, isolated: group.isolated, knockout: group.knockout, meets }));
         }
@@ -355,6 +337,33 @@ impl Surface for Recorder {
 }
 
 impl Recorder {
+    /// A stencil in the colour of fills.
+    fn stencil(&mut self, image: &Image, state: &State, overprint: Overprint) -> Option<Arc<Picture>> {
+        self.note_spaces(state);
+        if let Paint::Flat(tints) = self.paint(&state.fill, overprint)? {
+            return self.told(image, Picture::stencil(image, tints, MOST_SAMPLES));
+        }
+        self.not_drawn.insert(format!("{}: a stencil painted with a pattern", named(image.object)));
+        None
+    }
+
+    /// A picture, read once for all places where it lies.
+    fn picture(&mut self, image: &Image, overprint: Overprint) -> Option<Arc<Picture>> {
+        let key = image.object.map(|id| (id, overprint.on));
+        if let Some(known) = key.and_then(|key| self.pictures.get(&key)) {
+            return known.clone();
+        }
+        if let Some(space) = &image.space {
+            self.inker.planes.note_look(space);
+        }
+        let read = Picture::read(image, &mut self.inker, overprint, MOST_SAMPLES);
+        let made = self.told(image, read);
+        if let Some(key) = key {
+            self.pictures.insert(key, made.clone());
+        }
+        made
+    }
+
     fn told(&mut self, image: &Image, read: Result<Picture, String>) -> Option<Arc<Picture>> {
         match read {
             Ok(picture) => Some(Arc::new(picture)),

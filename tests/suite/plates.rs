@@ -33,7 +33,7 @@ struct Case {
 /// The pages, with what several of them share.
 struct Cases {
     pdf: Pdf,
-    cases: Vec<Case>,
+    pages: Vec<Case>,
     heron: usize,
     gorse: usize,
 }
@@ -47,7 +47,7 @@ impl Cases {
             ))
         };
         let (heron, gorse) = (spot(&mut pdf, "Heron", "0.8 0.2 0 0.2"), spot(&mut pdf, "Gorse", "0 0.2 1 0"));
-        Self { pdf, cases: Vec::new(), heron, gorse }
+        Self { pdf, pages: Vec::new(), heron, gorse }
     }
 
     /// A page on which colours, spots and a black Separation can be named.
@@ -62,12 +62,12 @@ impl Cases {
         resources: impl Into<String>,
         content: impl Into<String>,
     ) {
-        self.cases.push(Case { name, resources: resources.into(), keys, content: content.into() });
+        self.pages.push(Case { name, resources: resources.into(), keys, content: content.into() });
     }
 
     fn bytes(mut self) -> (Vec<u8>, Vec<&'static str>) {
-        let names = self.cases.iter().map(|c| c.name).collect();
-        for case in &self.cases {
+        let names = self.pages.iter().map(|c| c.name).collect();
+        for case in &self.pages {
             let function = |c1: &str| format!("<< /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [{c1}] /N 1 >>");
             let mixed = self.pdf.stream(
                 "/FunctionType 4 /Domain [0 1 0 1] /Range [0 1 0 1 0 1 0 1]",

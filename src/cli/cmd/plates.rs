@@ -1,10 +1,11 @@
 //! `fairfold plates`: what each plate prints, and how they look together.
 
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::Path;
 use std::process::ExitCode;
 
 use crate::cli::args::PlatesArgs;
+use crate::cli::disk::Disk;
 use crate::cli::input::Input;
 use crate::cli::terminal::{Progress, remark, say};
 use crate::fault::{Fault, Result, Source};
@@ -18,7 +19,7 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
     let mut input = Input::open(&args.input)?;
     let pages = input.pages(args)?;
     let folder = args.out.clone().unwrap_or_else(|| args.input.with_extension("plates"));
-    input.disk.folder(&folder)?;
+    Disk::folder(&folder)?;
     let stem = args.input.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     for number in 1..=pages.artwork.page_count() {
         let progress = Progress::begin("drawing plates");
@@ -54,7 +55,7 @@ fn plain(name: &str) -> String {
     name.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).collect()
 }
 
-fn table(page: u32, (width, height): (usize, usize), ppi: f64, coverage: &[Coverage], look: &PathBuf) -> String {
+fn table(page: u32, (width, height): (usize, usize), ppi: f64, coverage: &[Coverage], look: &Path) -> String {
     let mut text = format!("page {page}: {width} x {height} pixels at {ppi} ppi; together in {}\n", look.display());
     let longest = coverage.iter().map(|c| c.ink.name().chars().count()).max().unwrap_or(0).max(5);
     // Writing to a string does not fail.

@@ -225,7 +225,7 @@ fn words(seen: &[Seen], sheet: &Sheet, form: &Form, info: &PressInfo, wrong: &mu
         Mark::Slug { rect: room, .. } => Some(rect(*room)),
         _ => None,
     });
-    let plain = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+    let plain = |words: &str| words.chars().filter(|c| !c.is_whitespace() && !leaves_no_mark(*c)).collect::<String>();
     let mut planned = String::new();
     if room.is_some() {
         planned = plain(&slug::words(sheet, form, info));
@@ -254,4 +254,13 @@ fn rect(r: unit::Rect) -> Rect {
 
 fn same(a: Rect, b: Rect) -> bool {
     near(a.x0, b.x0) && near(a.y0, b.y0) && near(a.x1, b.x1) && near(a.y1, b.y1)
+}
+
+/// Characters that shaping leaves out, for they are there to be obeyed and not to be seen (Unicode, Default_Ignorable_Code_Point).
+fn leaves_no_mark(c: char) -> bool {
+    matches!(c,
+        '\u{AD}' | '\u{34F}' | '\u{61C}' | '\u{115F}'..='\u{1160}' | '\u{17B4}'..='\u{17B5}' | '\u{180B}'..='\u{180F}'
+        | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{3164}' | '\u{FE00}'..='\u{FE0F}'
+        | '\u{FEFF}' | '\u{FFA0}' | '\u{FFF0}'..='\u{FFF8}' | '\u{1BCA0}'..='\u{1BCA3}' | '\u{1D173}'..='\u{1D17A}'
+        | '\u{E0000}'..='\u{E0FFF}')
 }
