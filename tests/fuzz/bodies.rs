@@ -6,8 +6,10 @@ use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::card::Side;
 use fairfold::check::{LimitSet, Limits, run};
 use fairfold::fault::Result;
+use fairfold::ink::Condition;
 use fairfold::job::{CardSource, CardWishes, Date, Files, SheetWishes, impose, prepare};
 use fairfold::pdf::ReadBack;
+use fairfold::plates::Plates;
 
 struct NoFiles;
 
@@ -50,6 +52,24 @@ pub(crate) fn content(content: &[u8]) {
     if let Ok(artwork) = Artwork::open(&file, "art.pdf", &OpenOptions::default()) {
         let _ = artwork.face(1, Side::Outside);
     }
+}
+
+/// Pixels that a page is drawn with.
+const PIXELS: f64 = 250_000.0;
+
+/// Any bytes as artwork whose first page is drawn plate by plate.
+pub(crate) fn plates(bytes: &[u8]) {
+    let Ok(artwork) = Artwork::open(bytes, "art.pdf", &OpenOptions::default()) else { return };
+    let Ok(area) = artwork.page_area(1) else { return };
+    let ppi = (PIXELS / area.area().max(1.0)).sqrt().min(4.0) * 72.0;
+    let Ok(plates) = Plates::of_page(&artwork, 1, area, ppi, &Condition::coated()) else { return };
+    let (width, height) = plates.size();
+    let mut rows = 0;
+    let drawn = plates.draw(&mut |band| {
+        rows += band.rows;
+        Ok(())
+    });
+    assert!(drawn.is_ok() && rows == height && width > 0, "{rows} rows of {height} were drawn");
 }
 
 /// Any bytes as artwork that goes on a press sheet: what is written must read back as planned.

@@ -109,6 +109,13 @@ fn mutated_files_are_cards_or_faults() {
 }
 
 #[test]
+fn mutated_files_have_plates_or_faults() {
+    survives(bodies::plates, &files(), 25);
+    let art = fs::read(demo("otterby-art.pdf")).unwrap();
+    survives(bodies::plates, &[("the awkward card".to_owned(), art)], 6);
+}
+
+#[test]
 fn mutated_content_is_read_to_its_end() {
     let contents = [
         "q 1 0 0 1 20 20 cm /S cs 0.5 scn 0 0 50 50 re f Q BT /F 12 Tf 20 20 Td (Heron) Tj [(a) -20 (b)] TJ ET /X Do",
