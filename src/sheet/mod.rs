@@ -6,6 +6,7 @@
 //! safety rules.
 
 mod fit;
+mod gang;
 mod grid;
 mod layout;
 mod marks;
@@ -18,6 +19,7 @@ mod stock;
 mod style;
 
 pub use fit::{Gutters, number_up};
+pub use gang::{FormPattern, GANG_EFFORT, GangForm, GangPlan, GangRequest, Lot, LotTally, MOST_FORMS, gang};
 pub use layout::{Form, FormSide, LayoutRequest, Sheet, lay_out, one_up};
 pub use marks::{Dash, Edge, FOLD_DASH, LINE_WEIGHT, Line, Mark, MarkKind, MarkSet};
 pub use most_up::{
