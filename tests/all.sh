@@ -9,8 +9,8 @@ if judges_missing; then
     $as_root apt-get update -q
     $as_root apt-get install -y -q qpdf poppler-utils ghostscript mupdf-tools
 fi
-python_judges="jsonschema coloraide fonttools pikepdf pymupdf pdfminer.six numpy pillow"
-python3 -c 'import jsonschema, coloraide, fontTools, pikepdf, fitz, pdfminer, numpy, PIL' 2>/dev/null ||
+python_judges="jsonschema coloraide fonttools pikepdf pymupdf pdfminer.six numpy pillow ortools"
+python3 -c 'import jsonschema, coloraide, fontTools, pikepdf, fitz, pdfminer, numpy, PIL, ortools' 2>/dev/null ||
     python3 -m pip install -q --disable-pip-version-check $python_judges ||
     python3 -m pip install -q --disable-pip-version-check --break-system-packages $python_judges
 

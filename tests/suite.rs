@@ -28,6 +28,7 @@ mod suite {
     mod demo;
     mod demo_art;
     mod docket;
+    mod gang_judge;
     mod gang_runs;
     mod grid;
     mod hand_card;

@@ -13,11 +13,12 @@ mod polish;
 mod request;
 mod runs;
 mod search;
+mod start;
 mod task;
 
 use crate::fault::{Fault, Result, Source};
 use polish::Found;
-use search::{Ending, Search};
+use search::{Effort, Ending, Search};
 use task::Task;
 
 pub use plan::{GangForm, GangPlan, LotTally};
@@ -25,6 +26,9 @@ pub use request::{FormPattern, GangRequest, Lot, MOST_FORMS};
 
 /// Steps that a search may take where nothing else is said; a few seconds of work. A step is one number of stations looked at.
 pub const GANG_EFFORT: u64 = 400_000_000;
+
+/// Parts of the effort that is left; one goes to every aim but the last.
+const SLICES: u64 = 8;
 
 /// Plans a gang run of the least cost. Of equal costs the plan with fewer forms. A plan that is not proven says what no plan can go
 /// below.
@@ -39,7 +43,7 @@ pub fn gang(ask: &GangRequest) -> Result<GangPlan> {
         return Err(Fault::new(Source::Nowhere, message).hint("allow more forms, or part the job").into());
     }
     let mut best: Option<Found> = None;
-    let mut effort = ask.effort;
+    let mut effort = Effort { left: ask.effort };
     let mut bounds = Vec::with_capacity(tasks.len());
     for (done, task) in tasks.iter().enumerate() {
         let rest = u64::try_from(tasks.len() - done).unwrap_or(1);
@@ -57,31 +61,45 @@ pub fn gang(ask: &GangRequest) -> Result<GangPlan> {
 }
 
 /// Betters `best` by plans of this task. What no plan of it can go below, or none where it has no plan at all below the best.
-fn least_cost(task: &Task, best: &mut Option<Found>, effort: &mut u64, tasks_left: u64) -> Option<u64> {
+fn least_cost(task: &Task, best: &mut Option<Found>, effort: &mut Effort, tasks_left: u64) -> Option<u64> {
     let mut bound = task.least_cost();
-    // One form of the effort is kept for each task that is still to come; what a task leaves over goes to them.
-    let mut mine = *effort / tasks_left;
-    *effort -= mine;
-    let mut halved = true;
+    if best.is_none() {
+        *best = start::first_plan(task);
+    }
+    // Every task that is still to come has an equal part of the effort; what one leaves over goes to the others.
+    let mut mine = effort.left / tasks_left;
+    effort.left -= mine;
+    // Halfway aims first: plans are found soon far above the least cost, and proofs far below it. Between lies what stays unsure.
+    let (mut plans_from, mut proofs_to) = (bound, u64::MAX);
     let ended = loop {
         let worst = best.as_ref().map_or(task.most_cost(), |found| found.cost - 1);
         if bound > worst {
             break None;
         }
-        let aim = if halved { bound + (worst - bound) / 2 } else { worst };
-        let mut slice = if halved { mine / 4 } else { mine };
-        mine -= slice;
-        let mut search = Search::new(task, aim, &mut slice);
-        let ending = search.run(best);
-        mine += slice;
+        plans_from = plans_from.max(bound);
+        proofs_to = proofs_to.min(worst);
+        let (aim, last) = if plans_from <= worst {
+            (plans_from + (worst - plans_from) / 2, false)
+        } else if bound <= proofs_to {
+            (bound + (proofs_to - bound) / 2, false)
+        } else {
+            (worst, true)
+        };
+        let mut slice = Effort { left: if last { mine } else { mine / SLICES } };
+        mine -= slice.left;
+        let ending = Search::new(task, aim).run(best, &mut slice);
+        mine += slice.left;
         match ending {
             Ending::Better => {}
             Ending::None => bound = aim + 1,
-            Ending::Unsure if halved => halved = false,
-            Ending::Unsure => break Some(bound),
+            Ending::Unsure if last => break Some(bound),
+            Ending::Unsure => {
+                plans_from = plans_from.max(aim + 1);
+                proofs_to = aim.saturating_sub(1);
+            }
         }
     };
-    *effort += mine;
+    effort.left += mine;
     ended
 }
 

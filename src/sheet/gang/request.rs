@@ -11,6 +11,9 @@ const MOST_STATIONS: u32 = 1000;
 /// The most copies of one lot.
 const MOST_COPIES: u64 = 1_000_000_000;
 
+/// The most ways to give every form a pattern, all of which are gone through.
+const MOST_WAYS: usize = 5000;
+
 /// The most lots of one gang run.
 const MOST_LOTS: usize = 1000;
 
@@ -117,6 +120,10 @@ pub(super) fn sound(ask: &GangRequest) -> Result<()> {
     if most_cost(ask).is_none() {
         wrong("the costs are too large to be added up".to_owned(), "give them in a larger unit");
     }
+    if ways(ask).is_none_or(|ways| ways > MOST_WAYS) {
+        let message = format!("{} patterns on up to {} forms are too many ways", ask.patterns.len(), ask.most_forms);
+        wrong(message, "give fewer patterns, or allow fewer forms");
+    }
     for message in crowded(ask) {
         wrong(message, "allow more forms, or part the job");
     }
@@ -131,6 +138,11 @@ fn most_cost(ask: &GangRequest) -> Option<u64> {
     let run = ask.per_impression.checked_add(ask.per_over.checked_mul(stations)?)?;
     let cost = ask.per_form.checked_add(run.checked_mul(longest)?)?.checked_mul(forms)?;
     (cost < u64::MAX / 4).then_some(cost)
+}
+
+/// Ways to give every form a pattern; none where they are past all counting.
+fn ways(ask: &GangRequest) -> Option<usize> {
+    ask.patterns.len().max(1).checked_pow(u32::try_from(ask.most_forms).ok()?)
 }
 
 /// Sizes of which there are more lots than all forms together have stations.

@@ -118,9 +118,12 @@ impl Runs {
         true
     }
 
-    /// Both halves of the widest run, the shorter one first.
+    /// Both halves of the widest run, the shorter one first, and its place; none of a single set of runs.
     pub(super) fn halves(&self) -> Option<(Self, Self, usize)> {
         let (at, run) = self.forms.iter().enumerate().rev().max_by_key(|(_, run)| run.hi - run.lo)?;
+        if run.lo == run.hi {
+            return None;
+        }
         let middle = run.lo + (run.hi - run.lo) / 2;
         let (mut short, mut long) = (self.clone(), self.clone());
         short.forms.get_mut(at)?.hi = middle;

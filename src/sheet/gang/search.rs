@@ -13,12 +13,15 @@ const WIDTHS: [usize; 3] = [40, 500, 20_000];
 
 /// Steps that are left.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) struct Effort(u64);
+pub(super) struct Effort {
+    /// So many.
+    pub(super) left: u64,
+}
 
 impl Effort {
     /// Takes steps off.
     pub(super) fn spend(&mut self, steps: usize) {
-        self.0 = self.0.saturating_sub(u64::try_from(steps).unwrap_or(u64::MAX));
+        self.left = self.left.saturating_sub(u64::try_from(steps).unwrap_or(u64::MAX));
     }
 }
 
@@ -37,7 +40,6 @@ pub(super) enum Ending {
 pub(super) struct Search<'a> {
     task: &'a Task,
     aim: u64,
-    steps: &'a mut u64,
 }
 
 /// A box, and the prices by size that showed most in the box it came from.
@@ -64,28 +66,22 @@ enum Content {
 }
 
 impl<'a> Search<'a> {
-    /// Within so many steps, from which those taken go off.
-    pub(super) fn new(task: &'a Task, aim: u64, steps: &'a mut u64) -> Self {
-        Self { task, aim, steps }
+    /// Of a task, with an aim that its least cost does not exceed.
+    pub(super) fn new(task: &'a Task, aim: u64) -> Self {
+        Self { task, aim }
     }
 
     /// Goes through all boxes until a plan within the aim is found. Any plan that betters `best` takes its place.
-    pub(super) fn run(&mut self, best: &mut Option<Found>) -> Ending {
-        let mut effort = Effort(*self.steps);
-        let ending = self.boxes(best, &mut effort);
-        *self.steps = effort.0;
-        ending
-    }
-
-    fn boxes(&self, best: &mut Option<Found>, effort: &mut Effort) -> Ending {
+    pub(super) fn run(&self, best: &mut Option<Found>, effort: &mut Effort) -> Ending {
         let Some(money) = self.aim.checked_sub(self.task.forms_cost) else { return Ending::None };
-        let total = Run { lo: self.task.least_total, hi: money / self.task.per_impression };
+        let total =
+            Run { lo: self.task.least_total, hi: (money / self.task.per_impression).min(self.task.most_total()) };
         let runs = Runs::new(self.task.forms(), self.task.longest, total);
         let prices = first_prices(runs.forms.iter().map(|run| run.hi));
         let mut sure = true;
         let mut open = vec![Node { runs, prices: vec![prices; self.task.sizes.len()], room: None }];
         while let Some(mut node) = open.pop() {
-            if effort.0 == 0 {
+            if effort.left == 0 {
                 return Ending::Unsure;
             }
             if !node.runs.drawn_in() {
@@ -93,6 +89,7 @@ impl<'a> Search<'a> {
             }
             let kept = node.room.take().filter(|room| self.still_room(room, &node.runs));
             let room = if let Some(room) = kept.filter(|_| !node.runs.single()) {
+                effort.spend(room.lots.len());
                 Some(room)
             } else {
                 let Content::Open(room) = self.content(&mut node, effort) else { continue };

@@ -51,6 +51,11 @@ impl Task {
         self.patterns.len()
     }
 
+    /// No plan that is worth a look has more impressions.
+    pub(super) fn most_total(&self) -> u64 {
+        self.longest * u64::try_from(self.forms()).unwrap_or(1)
+    }
+
     /// No plan costs less.
     pub(super) fn least_cost(&self) -> u64 {
         self.forms_cost + self.per_impression * self.least_total
