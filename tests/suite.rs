@@ -44,6 +44,7 @@ mod suite {
     mod one_fault;
     mod overprint_checks;
     mod page_block;
+    mod plate_checks;
     mod plates;
     mod press;
     mod press_files;

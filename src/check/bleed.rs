@@ -1,7 +1,8 @@
 //! # What it checks
 //!
 //! Whether every ink that touches the trim, or stops within 1/64 in of it, runs past it as far as the card's bleed
-//! on that side. Text is left to `safe-margin`, and bare paper needs no bleed.
+//! on that side. Text is left to `safe-margin`, and bare paper needs no bleed. Where no element falls short, the plates
+//! are looked at too: what a clip, a mask or a blend leaves of the bleed is what prints.
 //!
 //! # Why it matters
 //!
@@ -18,8 +19,8 @@
 //! The card's own bleed. No standard sets one: 1/8 in or 3 mm is common practice, and the two differ, so the unit
 //! stays as stated. A shortfall of up to 0.02 mm counts as rounding of the file (judgement).
 
-use super::{Check, Context, Outcome, Severity};
-use crate::card::{Element, Mark, Paint, PathMark};
+use super::{Check, Context, Finding, Outcome, Severity};
+use crate::card::{Element, FacePlates, Mark, Paint, PathMark, Pixels};
 use crate::unit::{Length, Limit, Quantity, Rect};
 
 pub(super) const CHECK: Check = Check {
@@ -54,7 +55,67 @@ fn run(cx: &Context<'_>) -> Outcome {
             found.push(CHECK.finding(place, message, advice).with(reading));
         }
     }
+    if found.is_empty() {
+        found.extend(cx.card.plates.iter().flat_map(|plates| on_plates(cx, plates)));
+    }
     Outcome::from(found)
+}
+
+/// How much ink counts as ink at the trim, in percent of all inks together.
+const INKED: f32 = 5.0;
+/// How long a stretch of the edge must be before it is told.
+const STRETCH: Length = Length::mm(2);
+
+/// Edges where ink lies right inside the trim on the plates and bare paper within the bleed: what clips, masks and blends leave of a bleed
+/// that the elements have.
+fn on_plates(cx: &Context<'_>, plates: &FacePlates) -> Vec<Finding> {
+    let (trim, bleed) = (cx.card.format.trim(), cx.card.format.bleed);
+    let pixel = Length::from_in(1.0 / plates.ppi);
+    let totals = plates.totals();
+    let inked = |x: usize, y: usize| totals.get(y * plates.size.0 + x).is_some_and(|t| *t >= INKED);
+    let mut found = Vec::new();
+    for side in ["left", "right", "bottom", "top"] {
+        // A line of pixels along the edge, one pixel inside, and the strip of bleed outside, one pixel off its end.
+        let (edge, strip) = strips(trim, bleed, pixel, side);
+        let (edge, strip) = (plates.inside(edge), plates.inside(strip));
+        let upright = matches!(side, "left" | "right");
+        let bare = |along: usize| {
+            let (lines, ink) = if upright { (strip.across, edge.across) } else { (strip.down, edge.down) };
+            let at = |n: usize| if upright { inked(n, along) } else { inked(along, n) };
+            (ink.0..ink.1).any(at) && (lines.0..lines.1).any(|n| !at(n))
+        };
+        let (from, to) = if upright { edge.down } else { edge.across };
+        let short: Vec<usize> = (from..to).filter(|n| bare(*n)).collect();
+        let (Some(first), Some(last)) = (short.first(), short.last()) else { continue };
+        if pixel * i64::try_from(short.len()).unwrap_or(0) < STRETCH {
+            continue;
+        }
+        let part = (*first, last + 1);
+        let pixels =
+            if upright { Pixels { across: edge.across, down: part } } else { Pixels { across: part, down: edge.down } };
+        let rect = plates.rect(pixels);
+        let message = format!(
+            "ink lies at the trim at the {side}, and bare paper within {bleed} outside it, over a length of up to {}",
+            rect.width().max(rect.height())
+        );
+        let advice = format!(
+            "extend what is printed there past the trim by the whole bleed of {bleed}; look at clips, masks and blends"
+        );
+        found.push(CHECK.finding(cx.card.place(plates.side, rect, None), message, advice));
+    }
+    found
+}
+
+/// The line inside the trim and the strip outside it, at a side; corners are left out.
+fn strips(trim: Rect, bleed: Length, pixel: Length, side: &str) -> (Rect, Rect) {
+    let (x0, x1, y0, y1) = (trim.x0, trim.x1, trim.y0, trim.y1);
+    let (near, far) = (pixel * 3, bleed - pixel * 2);
+    match side {
+        "left" => (Rect::new(x0 + pixel, y0, x0 + near, y1), Rect::new(x0 - far, y0, x0, y1)),
+        "right" => (Rect::new(x1 - near, y0, x1 - pixel, y1), Rect::new(x1, y0, x1 + far, y1)),
+        "bottom" => (Rect::new(x0, y0 + pixel, x1, y0 + near), Rect::new(x0, y0 - far, x1, y0)),
+        _ => (Rect::new(x0, y1 - near, x1, y1 - pixel), Rect::new(x0, y1, x1, y1 + far)),
+    }
 }
 
 /// How far bounds run past each side of the trim; negative where they stay inside.

@@ -55,10 +55,12 @@ mod standard_claim;
 mod stroke_allocation;
 mod stroke_index;
 mod technical_inks;
+mod tee_colours;
 mod tee_order;
 mod text_contrast;
 mod text_size;
 mod tint_under_writing;
+mod total_ink;
 mod totals;
 mod transfer_curves;
 mod transparency;
@@ -77,6 +79,7 @@ pub const CHECKS: &[Check] = &[
     // The print.
     text_size::CHECK,
     text_contrast::CHECK,
+    tee_colours::CHECK,
     rule_weight::CHECK,
     writing_height::CHECK,
     writing_width::CHECK,
@@ -103,6 +106,7 @@ pub const CHECKS: &[Check] = &[
     spot_names::CHECK,
     technical_inks::CHECK,
     plate_count::CHECK,
+    total_ink::CHECK,
     white_overprint::CHECK,
     black_knock_out::CHECK,
     gray_overprint::CHECK,

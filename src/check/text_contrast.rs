@@ -3,7 +3,8 @@
 //! The contrast of every text against what lies under it, as both look on the paper of the print condition: inks and
 //! paper go through its ICC profile to Lab and from there to luminance. A tee's yardage against its fill is the case
 //! that matters. Type of 18 pt and more, or bold type of 14 pt and more, has a lower limit. Text over pictures,
-//! patterns, blends and transparent things has no one ground and is told as not judged, with the count.
+//! patterns, blends and transparent things is held against what lies around it on the plates, the worst tenth left aside;
+//! where there are no plates it is told as not judged, with the count.
 //!
 //! # Why it matters
 //!
@@ -19,11 +20,13 @@
 //! WCAG 2.2, 1.4.3 Contrast (Minimum), W3C: 4.5 : 1, and 3 : 1 for type of 18 pt and more or bold type of 14 pt and
 //! more; the ratio is (L1 + 0.05) / (L2 + 0.05) of relative luminances.
 
+use std::collections::BTreeMap;
+
 use super::frame::{SeenText, named};
 use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::Painted;
-use crate::ink::{Colour, Overprint, contrast, layered};
+use crate::ink::{Colour, Overprint, contrast, delta_e2000, layered};
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -99,11 +102,47 @@ fn judge(cx: &Context<'_>, text: &SeenText<'_>) -> Judged {
                 let advice = advice(cx, ink, &under, limit);
                 Judged::Fails(Box::new(CHECK.finding(text.place(cx.card), message, advice).with(reading)))
             }
-            (None, Some(why)) => Judged::Unclear(why),
+            (None, Some(why)) => on_plates(cx, text, ink, why, limit),
             (None, None) => Judged::Reads,
         },
-        (None, why) => Judged::Unclear(why.unwrap_or("nothing that could be seen")),
+        (None, Some(why)) => on_plates(cx, text, ink, why, limit),
+        (None, None) => Judged::Unclear("nothing that could be seen"),
     }
+}
+
+/// How far around a text its ground is looked at on the plates, and what of it next to the letters is left out.
+const AROUND: [Length; 2] = [Length::um(700), Length::um(200)];
+/// What lies nearer than this to a text's own colour is the text, or another one of its kind.
+const OWN: f64 = 10.0;
+
+/// Contrast with what lies around the text on the plates: the ground that nine tenths of it do not fall below.
+fn on_plates(cx: &Context<'_>, text: &SeenText<'_>, ink: &Colour, what: &'static str, limit: Limit) -> Judged {
+    let Some(plates) = cx.plates(text.face.side) else { return Judged::Unclear(what) };
+    let [far, near] = AROUND;
+    let bounds = text.element.bounds;
+    let (outer, inner) = (plates.inside(bounds.grown(far)), plates.inside(bounds.grown(near)));
+    let within = |(x, y): (usize, usize)| {
+        (inner.across.0..inner.across.1).contains(&x) && (inner.down.0..inner.down.1).contains(&y)
+    };
+    let own = cx.judge.lab(ink);
+    let mut known: BTreeMap<Vec<u8>, Option<f64>> = BTreeMap::new();
+    let mut ratios: Vec<f64> = Vec::new();
+    for (x, y) in outer.each().filter(|at| !within(*at)) {
+        let amounts = plates.amounts(x, y);
+        let ratio = *known.entry(amounts).or_insert_with_key(|amounts| {
+            let ground = cx.judge.lab(&plates.colour(amounts));
+            (delta_e2000(own, ground) >= OWN).then(|| contrast(own, ground))
+        });
+        ratios.extend(ratio);
+    }
+    ratios.sort_by(f64::total_cmp);
+    let Some(worst) = ratios.get(ratios.len() / 10).copied() else { return Judged::Unclear(what) };
+    let Some(reading) = limit.broken_by(Quantity::Ratio(worst)) else { return Judged::Reads };
+    let (measured, allowed) = (reading.measured(), reading.limit());
+    let message = format!("text in {} over {what} reads {measured} where it reads worst; {allowed}", named(ink));
+    let advice =
+        "set it on a flat fill, or move it to where the ground is even; else darken or lighten the ground under it";
+    Judged::Fails(Box::new(CHECK.finding(text.place(cx.card), message, advice).with(reading)))
 }
 
 /// The one colour of a text; `None` where it has several, a pattern, or lets its ground through.

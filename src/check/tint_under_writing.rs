@@ -1,6 +1,7 @@
 //! # What it checks
 //!
-//! How dark the tint under the boxes of the player lines is, and that no picture, pattern or blend lies there.
+//! How dark the tint under the boxes of the player lines is; under a picture, pattern or blend as the plates have it, a twentieth of the box
+//! left aside.
 //! Black and spot inks count in full and of cyan, magenta and yellow the strongest counts, because equal parts of
 //! the three make a gray of about that tint.
 //!
@@ -20,9 +21,9 @@
 use super::frame::named;
 use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::card::GridPlan;
+use crate::card::{GridPlan, Place};
 use crate::ink::{Colour, Ink};
-use crate::unit::{Limit, Quantity, Rect};
+use crate::unit::{Length, Limit, Quantity, Rect};
 
 pub(super) const CHECK: Check = Check {
     id: "tint-under-writing",
@@ -71,6 +72,7 @@ fn judge(cx: &Context<'_>, grid: &GridPlan, rect: Rect, label: &str, ground: &Gr
     let colour = match ground {
         Ground::Flat(colour) if colour.is_paper() => return None,
         Ground::Flat(colour) => colour,
+        Ground::Unclear(what) if cx.plates(grid.side).is_some() => return measured(cx, grid, rect, place, what),
         Ground::Unclear(what) => {
             let message = format!("{what} lies under the boxes to write in; nobody can say how dark it is");
             return Some(CHECK.finding(place, message, "leave these boxes as bare paper or a light flat tint"));
@@ -87,6 +89,26 @@ fn judge(cx: &Context<'_>, grid: &GridPlan, rect: Rect, label: &str, ground: &Gr
     let advice = format!("bring the tint down to {share:.0} % of what it is, or leave the boxes as bare paper");
     Some(CHECK.finding(place, message, advice).with(reading))
 }
+
+/// The darkest spot of a box by its plates, where a picture or a blend lies under it. Rules and edges are left out by a little.
+fn measured(cx: &Context<'_>, grid: &GridPlan, rect: Rect, place: Place, what: &str) -> Option<Finding> {
+    let plates = cx.plates(grid.side)?;
+    let pixels = plates.inside(rect.grown(Length::ZERO - EDGE));
+    let tints = pixels.each().filter_map(|(x, y)| tint(&plates.colour(&plates.amounts(x, y))));
+    let mut tints: Vec<f64> = tints.collect();
+    tints.sort_by(f64::total_cmp);
+    // A twentieth of the box may be darker: a speck does not hide a figure.
+    let darkest = tints.get(tints.len().saturating_sub(tints.len() / 20 + 1)).copied()?;
+    let reading = Limit::AtMost(cx.limit(&TINT)).broken_by(Quantity::Percent(darkest))?;
+    let (tinted, limit) = (reading.measured(), reading.limit());
+    let message = format!("{what} under the boxes to write in comes to a tint of {tinted} on the plates; {limit}");
+    let share = cx.number(&TINT) / darkest * 100.0;
+    let advice = format!("lighten it to {share:.0} % of what it is, or leave the boxes as bare paper");
+    Some(CHECK.finding(place, message, advice).with(reading))
+}
+
+/// What of a box's edge is not looked at.
+const EDGE: Length = Length::um(500);
 
 /// How dark a colour is as a tint, in percent; `None` for colours without plates.
 fn tint(colour: &Colour) -> Option<f64> {

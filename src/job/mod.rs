@@ -6,6 +6,7 @@ mod date;
 mod file;
 mod impose;
 mod inks;
+mod plates;
 mod prepare;
 mod wishes;
 

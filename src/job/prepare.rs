@@ -3,6 +3,7 @@ use std::sync::Arc;
 
 use sha2::{Digest as _, Sha256};
 
+use super::plates;
 use super::{CardWishes, ConditionWish, Files, FoldWish};
 use crate::artwork::{Artwork, OpenOptions};
 use crate::card::{Card, Face, FileFacts, Fold, FoldKind, Format, Side, Trace};
@@ -110,10 +111,18 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
         required: model.file.card.required.clone(),
         spots: model.spots(),
         facts: FileFacts { set_here: true, ..artwork.facts() },
+        plates: Vec::new(),
         oversets: set.oversets,
         trace: set.trace,
     };
-    Ok(Prepared { card, pages, artwork, digest })
+    drawn(Prepared { card, pages, artwork, digest })
+}
+
+/// The same with the plates that checks look at.
+fn drawn(mut prepared: Prepared) -> Result<Prepared> {
+    let Prepared { card, artwork, .. } = &mut prepared;
+    card.plates = plates::of_faces(artwork, &card.faces, card.format.bleed, &card.condition)?;
+    Ok(prepared)
 }
 
 fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
@@ -163,10 +172,11 @@ fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Pr
         required: wishes.required.clone(),
         spots: Vec::new(),
         facts: artwork.facts(),
+        plates: Vec::new(),
         oversets: Vec::new(),
         trace: Trace::default(),
     };
-    Ok(Prepared { card, pages: Arc::clone(bytes), artwork, digest })
+    drawn(Prepared { card, pages: Arc::clone(bytes), artwork, digest })
 }
 
 fn fold(wish: Option<FoldWish>, flat: Size) -> Fold {

@@ -92,7 +92,7 @@ impl Pen<'_> {
             let [c, m, y, k] = backdrop;
             curved(super::inks::amount(gray_of([tint(0, c), tint(1, m), tint(2, y), tint(3, k)])))
         });
-        Some(Cover { area, amounts: amounts.collect() })
+        Some(Cover::of(area, amounts.collect()))
     }
 }
 

@@ -21,20 +21,14 @@ impl Clip {
 
     /// The part of it inside a shape.
     pub(super) fn narrowed(&self, shape: &Shape, offset: (f64, f64)) -> Self {
-        let Some(mut cover) = shape.cover(self.area, offset) else {
+        let Some(cover) = shape.cover(self.area, offset) else {
             return Self { area: Area { x1: self.area.x0, ..self.area }, cover: None };
         };
-        if let Some(outer) = &self.cover {
-            let (area, width) = (cover.area, cover.area.width());
-            for (y, own) in (area.y0..area.y1).zip(cover.amounts.chunks_mut(width.max(1))) {
-                for (own, outer) in own.iter_mut().zip(outer.row(y, area.x0, area.x1)) {
-                    *own = share(*own, *outer);
-                }
-            }
-        }
-        let area = cover.area;
-        let whole = cover.amounts.iter().all(|a| *a == 255);
-        Self { area, cover: (!whole).then(|| Arc::new(cover)) }
+        let cover = match &self.cover {
+            Some(outer) => cover.shared(outer),
+            None => cover,
+        };
+        Self { area: cover.area, cover: (!cover.is_full()).then(|| Arc::new(cover)) }
     }
 
     /// Takes the clip off a row of cover that begins at (x, y).

@@ -62,7 +62,7 @@ impl<'a> Pen<'a> {
         };
         let Some(mut cover) = cover else { return };
         if let Some(left_out) = mark.without.as_ref().and_then(|s| s.cover(within, self.offset)) {
-            cover.without(&left_out);
+            cover = cover.without(&left_out);
         }
         let area = cover.area;
         let touches = mark.paint.touches();
@@ -74,8 +74,10 @@ impl<'a> Pen<'a> {
         let mask = self.mask(mark.meets, area);
         let mut samples = vec![Vec::new(); self.planes];
         let mut alpha = Vec::new();
+        let mut row: Vec<u8> = Vec::new();
         for y in area.y0..area.y1 {
-            let mut row = cover.row(y, area.x0, area.x1).to_vec();
+            row.clear();
+            row.extend_from_slice(cover.row(y, area.x0, area.x1));
             clip.trim(&mut row, area.x0, y);
             dim(&mut row, mark.meets.alpha, mask.as_deref().map(|m| m.row(y, area.x0, area.x1)));
             let Some((first, last)) = reach(&row) else { continue };

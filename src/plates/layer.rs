@@ -171,6 +171,10 @@ fn toward(below: u8, above: u8, cover: u8) -> u8 {
 }
 
 fn lay_flat(below: &mut [u8], cover: &[u8], amount: u8) {
+    if cover.iter().all(|c| *c == 255) {
+        below.fill(amount);
+        return;
+    }
     for (below, cover) in below.iter_mut().zip(cover) {
         *below = toward(*below, amount, *cover);
     }

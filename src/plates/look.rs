@@ -1,9 +1,8 @@
 //! How plates look together on the paper.
 
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::Band;
 use crate::fault::Result;
 use crate::ink::{Colour, Condition, Ink, Judge, SpotInk, srgb};
 
@@ -12,7 +11,7 @@ use crate::ink::{Colour, Condition, Ink, Judge, SpotInk, srgb};
 pub struct Look {
     judge: Judge,
     inks: Vec<Ink>,
-    known: BTreeMap<Vec<u8>, [u8; 3]>,
+    known: HashMap<Vec<u8>, [u8; 3]>,
 }
 
 /// Colours that are kept; past them the table starts anew.
@@ -37,7 +36,7 @@ impl Look {
                 Some(SpotInk { name: Arc::clone(name), cmyk: [0.0; 4], lab: Some([lab.l, lab.a, lab.b]) })
             })
             .collect();
-        Ok(Self { judge: judge.with_spots(&spots), inks: inks.to_vec(), known: BTreeMap::new() })
+        Ok(Self { judge: judge.with_spots(&spots), inks: inks.to_vec(), known: HashMap::new() })
     }
 
     /// The look of one set of amounts, in sRGB.
@@ -57,56 +56,75 @@ impl Look {
     }
 }
 
-/// Gathers bands into a smaller picture: each of its pixels is the mean of a square of theirs.
+/// One plane as a smaller picture, each of whose pixels is the mean of a square of the plane's, and how much ink it lays down.
 #[derive(Clone, Debug)]
 pub struct Reduced {
-    /// Pixels of the plates each way for one of the picture.
-    pub by: usize,
-    /// Pixels in a row.
-    pub width: usize,
-    /// Rows.
-    pub height: usize,
-    sums: Vec<Vec<u32>>,
-    counts: Vec<u32>,
+    /// Pixels of the plane each way for one of the picture.
+    by: usize,
+    /// Pixels in a row, and rows.
+    size: (usize, usize),
+    /// The same of the plane.
+    full: (usize, usize),
+    sums: Vec<u32>,
+    most: u8,
 }
 
 impl Reduced {
-    /// For plates of this size.
-    pub fn new((width, height): (usize, usize), planes: usize, by: usize) -> Self {
+    /// For a plane of this size.
+    pub fn new(full: (usize, usize), by: usize) -> Self {
         let by = by.max(1);
-        let (width, height) = (width.div_ceil(by), height.div_ceil(by));
-        Self { by, width, height, sums: vec![vec![0; width * height]; planes], counts: vec![0; width * height] }
+        let size = (full.0.div_ceil(by), full.1.div_ceil(by));
+        Self { by, size, full, sums: vec![0; size.0 * size.1], most: 0 }
     }
 
-    /// Adds a band.
-    pub fn add(&mut self, band: &Band) {
-        for row in 0..band.rows {
-            let to = (band.first + row) / self.by * self.width;
-            for x in 0..band.width {
-                if let Some(count) = self.counts.get_mut(to + x / self.by) {
-                    *count += 1;
-                }
+    /// Pixels in a row, and rows.
+    pub fn size(&self) -> (usize, usize) {
+        self.size
+    }
+
+    /// Adds rows of the plane from `first` on.
+    pub fn add(&mut self, first: usize, rows: &[u8]) {
+        for (row, line) in rows.chunks_exact(self.full.0.max(1)).enumerate() {
+            let most = line.iter().copied().fold(0, u8::max);
+            // Most of a sheet is bare on most plates.
+            if most == 0 {
+                continue;
             }
-            for (sums, plane) in self.sums.iter_mut().zip(&band.planes) {
-                let line = plane.get(row * band.width..(row + 1) * band.width).unwrap_or_default();
-                for (part, sum) in line.chunks(self.by).zip(sums.iter_mut().skip(to)) {
-                    *sum += part.iter().map(|v| u32::from(*v)).sum::<u32>();
-                }
+            self.most = self.most.max(most);
+            let to = (first + row) / self.by * self.size.0;
+            for (part, sum) in line.chunks(self.by).zip(self.sums.iter_mut().skip(to)) {
+                *sum += part.iter().map(|v| u32::from(*v)).sum::<u32>();
             }
         }
     }
 
-    /// The amounts of every plane at a pixel.
-    pub fn at(&self, pixel: usize) -> Vec<u8> {
-        let count = self.counts.get(pixel).copied().unwrap_or(1).max(1);
-        let mean = |sums: &Vec<u32>| {
-            u8::try_from((sums.get(pixel).copied().unwrap_or(0) + count / 2) / count).unwrap_or(u8::MAX)
-        };
-        self.sums.iter().map(mean).collect()
+    /// The mean at a pixel.
+    pub fn at(&self, pixel: usize) -> u8 {
+        let (x, y) = (pixel % self.size.0 * self.by, pixel / self.size.0 * self.by);
+        let (across, down) = (self.by.min(self.full.0 - x), self.by.min(self.full.1 - y));
+        let count = u32::try_from(across * down).unwrap_or(u32::MAX).max(1);
+        u8::try_from((self.sums.get(pixel).copied().unwrap_or(0) + count / 2) / count).unwrap_or(u8::MAX)
     }
 
-    /// The picture in sRGB, three bytes a pixel.
-    pub fn seen(&self, look: &mut Look) -> Vec<u8> {
-        (0..self.width * self.height).flat_map(|pixel| look.of(&self.at(pixel))).collect()
+    /// The sum of all amounts, and the largest.
+    pub fn ink(&self) -> (u64, u8) {
+        (self.sums.iter().map(|v| u64::from(*v)).sum(), self.most)
+    }
+
+    /// Planes together in sRGB, three bytes a pixel.
+    pub fn seen(planes: &[Self], look: &mut Look) -> Vec<u8> {
+        let Some((width, height)) = planes.first().map(|p| p.size) else { return Vec::new() };
+        let mut seen = Vec::with_capacity(width * height * 3);
+        let mut last = (Vec::new(), [0; 3]);
+        let mut amounts = Vec::with_capacity(planes.len());
+        for pixel in 0..width * height {
+            amounts.clear();
+            amounts.extend(planes.iter().map(|p| p.at(pixel)));
+            if amounts != last.0 {
+                last = (amounts.clone(), look.of(&amounts));
+            }
+            seen.extend(last.1);
+        }
+        seen
     }
 }

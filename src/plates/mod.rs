@@ -26,7 +26,7 @@ use std::sync::Arc;
 use kurbo::{Affine, Rect};
 use rayon::prelude::*;
 
-pub use coverage::{Coverage, CoverageSum};
+pub use coverage::Coverage;
 pub use files::{PlateFiles, files};
 pub use look::{Look, Reduced};
 pub use separator::Separator;

@@ -79,22 +79,24 @@ impl Picture {
         let start = matrix * from;
         // What one pixel covers of the picture, as shares of it.
         let (wide, high) = (a.abs() + c.abs(), b.abs() + d.abs());
+        let mut means = vec![0; self.order.len()];
         for (n, alpha) in alpha.iter_mut().enumerate() {
             let n_f = n as f64;
             // The top row of samples lies at y = 1.
             let (u, v) = (start.x + a * n_f, 1.0 - (start.y + b * n_f));
-            if !(-1.0e-6..=1.000_001).contains(&u) || !(-1.0e-6..=1.000_001).contains(&v) {
-                // Beside it, where the pixel's edge alone is covered: the nearest samples.
-                if !(-wide..=1.0 + wide).contains(&u) || !(-high..=1.0 + high).contains(&v) {
-                    *alpha = 0;
-                    continue;
-                }
+            // Beside it, where the pixel's edge alone is covered, the nearest samples count.
+            if !(-wide..=1.0 + wide).contains(&u) || !(-high..=1.0 + high).contains(&v) {
+                *alpha = 0;
+                continue;
             }
             if let Some(veil) = &self.veil {
-                *alpha = average(&veil.values, veil.width, veil.height, 1, 0, (u, v), (wide, high));
-            }
-            if *alpha == 0 {
-                continue;
+                let part = Part::of((u, v), (wide, high), (veil.width, veil.height));
+                let mut mean = [0];
+                part.means(&veil.values, veil.width, &mut mean);
+                *alpha = mean.first().copied().unwrap_or(0);
+                if *alpha == 0 {
+                    continue;
+                }
             }
             if let Some(tints) = &self.stencil {
                 for (plane, values) in planes.iter_mut().enumerate() {
@@ -104,58 +106,61 @@ impl Picture {
                 }
                 continue;
             }
-            for (component, plane) in self.order.iter().enumerate() {
+            Part::of((u, v), (wide, high), (self.width, self.height)).means(&self.values, self.width, &mut means);
+            for (plane, mean) in self.order.iter().zip(&means) {
                 if let Some(place) = planes.get_mut(*plane).and_then(|p| p.get_mut(n)) {
-                    *place = average(
-                        &self.values,
-                        self.width,
-                        self.height,
-                        self.order.len(),
-                        component,
-                        (u, v),
-                        (wide, high),
-                    );
+                    *place = *mean;
                 }
             }
         }
     }
 }
 
-/// The mean of the samples that a pixel covers; the one at its centre where it covers less than one and a half.
-fn average(
-    values: &[u8],
-    width: usize,
-    height: usize,
-    step: usize,
-    component: usize,
-    (u, v): (f64, f64),
-    (wide, high): (f64, f64),
-) -> u8 {
-    let span = |at: f64, part: f64, count: usize| {
-        let middle = at * count as f64;
-        let reach = part * count as f64 / 2.0;
-        let last = count.saturating_sub(1);
-        let whole = |v: f64| nearest(v, last);
-        if reach < 0.75 {
-            let at = whole(middle.floor());
-            return (at, at, 1);
+/// The samples that a pixel covers: from, to and the step across and down.
+struct Part {
+    across: (usize, usize, usize),
+    down: (usize, usize, usize),
+}
+
+impl Part {
+    /// About a place in a picture, in shares of it; the sample at the place alone where less than one and a half are covered.
+    fn of((u, v): (f64, f64), (wide, high): (f64, f64), (width, height): (usize, usize)) -> Self {
+        let span = |at: f64, part: f64, count: usize| {
+            let middle = at * count as f64;
+            let reach = part * count as f64 / 2.0;
+            let last = count.saturating_sub(1);
+            if reach < 0.75 {
+                let at = nearest(middle, last);
+                return (at, at, 1);
+            }
+            let low = nearest(middle - reach + 0.5, last);
+            let high = nearest(middle + reach - 0.5, last).max(low);
+            (low, high, ((high - low + 1) / MOST_AVERAGED).max(1))
+        };
+        Self { across: span(u, wide, width), down: span(v, high, height) }
+    }
+
+    /// The mean of each component.
+    fn means(&self, values: &[u8], width: usize, means: &mut [u8]) {
+        let step = means.len();
+        let ((x0, x1, dx), (y0, y1, dy)) = (self.across, self.down);
+        if x0 == x1 && y0 == y1 {
+            let from = (y0 * width + x0) * step;
+            if let Some(sample) = values.get(from..from + step) {
+                means.copy_from_slice(sample);
+            }
+            return;
         }
-        let (low, high) = (
-            whole((middle - reach).round()),
-            whole((middle + reach).round() - 1.0).max(whole((middle - reach).round())),
-        );
-        (low, high, ((high - low + 1) / MOST_AVERAGED).max(1))
-    };
-    let (x0, x1, dx) = span(u, wide, width);
-    let (y0, y1, dy) = span(v, high, height);
-    let (mut sum, mut count) = (0_u32, 0_u32);
-    for y in (y0..=y1).step_by(dy) {
-        for x in (x0..=x1).step_by(dx) {
-            sum += u32::from(values.get((y * width + x) * step + component).copied().unwrap_or(0));
-            count += 1;
+        let count = u32::try_from(((x1 - x0) / dx + 1) * ((y1 - y0) / dy + 1)).unwrap_or(u32::MAX);
+        for (component, mean) in means.iter_mut().enumerate() {
+            let mut sum = 0_u32;
+            for y in (y0..=y1).step_by(dy) {
+                let row = values.get((y * width + x0) * step..(y * width + x1 + 1) * step).unwrap_or_default();
+                sum += row.iter().skip(component).step_by(step * dx).map(|v| u32::from(*v)).sum::<u32>();
+            }
+            *mean = u8::try_from((sum + count / 2) / count).unwrap_or(u8::MAX);
         }
     }
-    u8::try_from((sum + count / 2).checked_div(count).unwrap_or(0)).unwrap_or(u8::MAX)
 }
 
 /// A place among `last` + 1 samples.
@@ -203,12 +208,11 @@ fn inked(
         // Components that are plates already, but for their curves.
         Space::Cmyk => {
             let tables = tables(curves, |v| v);
-            let values = samples.values.chunks_exact(n).flat_map(|s| through(s, &tables)).collect();
-            (vec![0, 1, 2, 3], values, touched(inker, &Colour::Cmyk([1.0; 4])))
+            (vec![0, 1, 2, 3], through(samples, &tables), touched(inker, &Colour::Cmyk([1.0; 4])))
         }
         Space::Gray => {
             let tables = tables(curves, |v| 1.0 - v);
-            let values = samples.values.chunks_exact(n).flat_map(|s| through(s, &tables)).collect();
+            let values = through(samples, &tables);
             // Cyan, magenta and yellow are touched and bare.
             (vec![3], values, touched(inker, &Colour::Gray(0.0)))
         }
@@ -218,13 +222,13 @@ fn inked(
             let order: Vec<usize> = inks.iter().filter_map(|ink| inker.planes.of(ink)).collect();
             if order.len() == n {
                 let tables = tables(curves, |v| v);
-                return (order, samples.values.chunks_exact(n).flat_map(|s| through(s, &tables)).collect(), touches);
+                return (order, through(samples, &tables), touches);
             }
             one_by_one(samples, space, curves, inker, overprint)
         }
         Space::Rgb => {
             let tables = tables(curves, |v| v);
-            let rgb: Vec<u8> = samples.values.chunks_exact(n).flat_map(|s| through(s, &tables)).collect();
+            let rgb = through(samples, &tables);
             (vec![0, 1, 2, 3], inker.rgb_row(&rgb), touched(inker, &Colour::Rgb([0.0; 3])))
         }
         _ => one_by_one(samples, space, curves, inker, overprint),
@@ -235,9 +239,15 @@ fn tables(curves: &[Vec<f64>], bend: impl Fn(f64) -> f64) -> Vec<Vec<u8>> {
     curves.iter().map(|c| c.iter().map(|v| super::inks::amount(bend(*v))).collect()).collect()
 }
 
-fn through<'t>(sample: &[u8], tables: &'t [Vec<u8>]) -> impl Iterator<Item = u8> + use<'t> {
-    let sample = sample.to_vec();
-    tables.iter().zip(sample).map(|(table, v)| table.get(usize::from(v)).copied().unwrap_or(v))
+/// All samples, each component through its table.
+fn through(samples: &Samples, tables: &[Vec<u8>]) -> Vec<u8> {
+    let mut values = samples.values.clone();
+    for sample in values.chunks_exact_mut(samples.components.max(1)) {
+        for (value, table) in sample.iter_mut().zip(tables) {
+            *value = table.get(usize::from(*value)).copied().unwrap_or(*value);
+        }
+    }
+    values
 }
 
 /// Each distinct sample through its colour.

@@ -11,35 +11,94 @@ use crate::artwork::{State, Winding};
 #[derive(Clone, Debug)]
 pub(super) struct Cover {
     pub(super) area: Area,
-    pub(super) amounts: Vec<u8>,
+    amounts: Amounts,
+}
+
+#[derive(Clone, Debug)]
+enum Amounts {
+    /// Row after row.
+    Each(Vec<u8>),
+    /// A rectangle along the pixels: its first row, its last, and those between.
+    Rows([Vec<u8>; 3]),
 }
 
 impl Cover {
     /// All of an area.
     pub(super) fn full(area: Area) -> Self {
-        Self { area, amounts: vec![255; area.width() * area.height()] }
+        let row = vec![255; area.width()];
+        Self { area, amounts: Amounts::Rows([row.clone(), row.clone(), row]) }
+    }
+
+    /// Amounts row after row.
+    pub(super) fn of(area: Area, amounts: Vec<u8>) -> Self {
+        Self { area, amounts: Amounts::Each(amounts) }
     }
 
     /// A part of one of its rows.
     pub(super) fn row(&self, y: i32, x0: i32, x1: i32) -> &[u8] {
-        let down = usize::try_from(y - self.area.y0).unwrap_or(usize::MAX);
-        let from = down.saturating_mul(self.area.width()) + usize::try_from(x0 - self.area.x0).unwrap_or(0);
-        self.amounts.get(from..from + usize::try_from(x1 - x0).unwrap_or(0)).unwrap_or_default()
+        let across = usize::try_from(x0 - self.area.x0).unwrap_or(0);
+        let count = usize::try_from(x1 - x0).unwrap_or(0);
+        match &self.amounts {
+            Amounts::Each(amounts) => {
+                let down = usize::try_from(y - self.area.y0).unwrap_or(usize::MAX);
+                let from = down.saturating_mul(self.area.width()).saturating_add(across);
+                amounts.get(from..from.saturating_add(count)).unwrap_or_default()
+            }
+            Amounts::Rows([first, last, between]) => {
+                let row = if y == self.area.y0 {
+                    first
+                } else if y + 1 == self.area.y1 {
+                    last
+                } else {
+                    between
+                };
+                row.get(across..across + count).unwrap_or_default()
+            }
+        }
     }
 
-    /// Leaves out what another covers.
-    pub(super) fn without(&mut self, other: &Self) {
+    /// Whether all of its area is covered.
+    pub(super) fn is_full(&self) -> bool {
+        let full = |row: &Vec<u8>| row.iter().all(|a| *a == 255);
+        match &self.amounts {
+            Amounts::Each(amounts) => full(amounts),
+            Amounts::Rows([first, last, between]) => {
+                full(first) && (self.area.height() < 2 || full(last)) && (self.area.height() < 3 || full(between))
+            }
+        }
+    }
+
+    /// The same where another covers too: the product of both.
+    pub(super) fn shared(&self, other: &Self) -> Self {
+        let area = self.area.shared(other.area);
+        let mut amounts = Vec::with_capacity(area.width() * area.height());
+        for y in area.y0..area.y1 {
+            let rows = self.row(y, area.x0, area.x1).iter().zip(other.row(y, area.x0, area.x1));
+            amounts.extend(rows.map(|(a, b)| share(*a, *b)));
+        }
+        Self::of(area, amounts)
+    }
+
+    /// What another does not cover.
+    pub(super) fn without(&self, other: &Self) -> Self {
         let part = self.area.shared(other.area);
-        let width = self.area.width();
-        for y in part.y0..part.y1 {
-            let taken = other.row(y, part.x0, part.x1);
-            let from = usize::try_from(y - self.area.y0).unwrap_or(0) * width
-                + usize::try_from(part.x0 - self.area.x0).unwrap_or(0);
-            let Some(own) = self.amounts.get_mut(from..from + taken.len()) else { continue };
-            for (own, taken) in own.iter_mut().zip(taken) {
+        if part.is_empty() {
+            return self.clone();
+        }
+        let mut amounts = Vec::with_capacity(self.area.width() * self.area.height());
+        for y in self.area.y0..self.area.y1 {
+            let from = amounts.len();
+            amounts.extend_from_slice(self.row(y, self.area.x0, self.area.x1));
+            if y < part.y0 || y >= part.y1 {
+                continue;
+            }
+            let skip = usize::try_from(part.x0 - self.area.x0).unwrap_or(0);
+            let own = amounts.get_mut(from + skip..).unwrap_or_default();
+            for (own, taken) in own.iter_mut().zip(other.row(y, part.x0, part.x1)) {
                 *own = share(*own, 255 - taken);
             }
         }
+        Self::of(self.area, amounts)
     }
 }
 
@@ -157,7 +216,7 @@ impl Shape {
         let shift =
             Transform::from_translate(single(offset.0 - f64::from(area.x0)), single(offset.1 - f64::from(area.y0)));
         mask.fill_path(self.path.as_ref()?, rule, true, shift);
-        Some(Cover { area, amounts: mask.take() })
+        Some(Cover::of(area, mask.take()))
     }
 }
 
@@ -188,11 +247,11 @@ fn rect_cover(rect: Rect, area: Area) -> Cover {
     };
     let across = parts(area.x0, area.x1, rect.x0, rect.x1);
     let down = parts(area.y0, area.y1, rect.y0, rect.y1);
-    let mut amounts = Vec::with_capacity(area.width() * area.height());
-    for y in down {
-        amounts.extend(across.iter().map(|x| super::inks::amount(x * y)));
-    }
-    Cover { area, amounts }
+    let row = |part: Option<&f64>| -> Vec<u8> {
+        let part = part.copied().unwrap_or(0.0);
+        across.iter().map(|x| super::inks::amount(x * part)).collect()
+    };
+    Cover { area, amounts: Amounts::Rows([row(down.first()), row(down.last()), row(down.get(1))]) }
 }
 
 /// The rectangle along the pixels that a path is.

@@ -146,10 +146,11 @@ fn every_case_finds_what_it_says_and_nothing_else() {
 const BY_HAND: [&str; 5] = ["flat-size", "font-rights", "fonts-embedded", "picture-resolution", "waiver-unused"];
 
 /// Where the faults of artwork that no card file can have are tried on artwork.
-const ON_ARTWORK: [&str; 4] = [
+const ON_ARTWORK: [&str; 5] = [
     include_str!("artwork_checks.rs"),
     include_str!("ink_checks.rs"),
     include_str!("overprint_checks.rs"),
+    include_str!("plate_checks.rs"),
     include_str!("spot_checks.rs"),
 ];
 

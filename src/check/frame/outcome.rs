@@ -1,5 +1,5 @@
 use super::{Finding, Severity};
-use crate::card::{Card, Place, Side};
+use crate::card::{Card, FacePlates, Place, Side};
 use crate::check::ground::{Floor, Ground};
 use crate::check::{Bound, Limits, Waiver};
 use crate::fault::Fault;
@@ -30,6 +30,11 @@ impl Context<'_> {
     /// What can be a ground on a side.
     pub(crate) fn floor(&self, side: Side) -> Option<&Floor<'_>> {
         self.floors.iter().find(|floor| floor.side() == side)
+    }
+
+    /// The plates of a side, where they were drawn and all of it was.
+    pub(crate) fn plates(&self, side: Side) -> Option<&FacePlates> {
+        self.card.plates.iter().find(|p| p.side == side && p.not_drawn.is_empty())
     }
 
     /// The value of a limit in force.

@@ -33,8 +33,11 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
         }
         let look = name("together", "png");
         input.disk.output(&look, &files.look)?;
+        input.disk.output(&name("total-ink", "png"), &files.total)?;
         let (width, height) = drawn.size();
         say(&table(number, (width, height), args.ppi, &files.coverage, &look))?;
+        let limit = pages.condition.total_ink;
+        say(&format!("  all together: {:.0} % at most, {limit:.0} % allowed in this condition\n", files.most))?;
         for line in drawn.not_drawn() {
             remark(&format!("note: page {number}: not drawn as it should be: {line}"));
         }

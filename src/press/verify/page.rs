@@ -225,7 +225,9 @@ fn words(seen: &[Seen], sheet: &Sheet, form: &Form, info: &PressInfo, wrong: &mu
         Mark::Slug { rect: room, .. } => Some(rect(*room)),
         _ => None,
     });
-    let plain = |words: &str| words.chars().filter(|c| !c.is_whitespace() && !leaves_no_mark(*c)).collect::<String>();
+    let plain = |words: &str| {
+        words.chars().filter(|c| !c.is_whitespace() && !c.is_control() && !leaves_no_mark(*c)).collect::<String>()
+    };
     let mut planned = String::new();
     if room.is_some() {
         planned = plain(&slug::words(sheet, form, info));
