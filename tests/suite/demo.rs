@@ -71,6 +71,21 @@ fn the_artwork_is_made_again_to_the_byte() {
     same("otterby-art.pdf", &demo_art::awkward());
 }
 
+/// A plate and the map of total ink, as the README shows them.
+#[test]
+fn pictures_of_plates_match_to_the_byte() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("plates");
+    let card = demo("otterby-6x17.toml");
+    judge(env!("CARGO_BIN_EXE_fairfold"), &["plates", text(&card), "--ppi", "60", "--out", text(&out)]);
+    for (made, kept) in [
+        ("otterby-6x17-1-Otterby-Heath.png", "otterby-6x17-plate-heath.png"),
+        ("otterby-6x17-1-total-ink.png", "otterby-6x17-total-ink.png"),
+    ] {
+        same(kept, &fs::read(out.join(made)).unwrap());
+    }
+}
+
 #[test]
 fn two_runs_give_the_same_bytes() {
     let (one, two) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
