@@ -61,4 +61,5 @@ mod suite {
     mod text_contrast;
     mod type_setting;
     mod typeset;
+    mod x1a;
 }

@@ -170,6 +170,9 @@ pub struct SheetArgs {
     /// One card with bleed and crop marks, for a printer who imposes himself.
     #[arg(long, conflicts_with_all = ["sheet", "style", "rows", "grain", "gripper", "tail", "sides", "gutter"])]
     pub one_up: bool,
+    /// What the press file keeps: PDF/X-4, or PDF/X-1a:2003 where the artwork can be that.
+    #[arg(long, value_enum)]
+    pub standard: Option<StandardName>,
     /// Date of the job, YYYY-MM-DD, or `today`; SOURCE_DATE_EPOCH where not given.
     #[arg(long, value_name = "DATE")]
     pub date: Option<String>,
@@ -191,6 +194,17 @@ pub enum StyleName {
     Perfecting,
     /// One side only.
     OneSide,
+}
+
+/// What a press file keeps.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum StandardName {
+    /// PDF/X-4: live transparency and layers.
+    #[value(name = "x-4")]
+    X4,
+    /// PDF/X-1a:2003: process and spot inks only.
+    #[value(name = "x-1a")]
+    X1a,
 }
 
 /// How rows of cards meet.

@@ -4,11 +4,13 @@ use std::path::Path;
 
 use crate::check::{LimitSet, Severity};
 use crate::fault::{Fault, Faults, Result, Source};
-use crate::job::{CardWishes, Date, FoldWish, GrainWord, JobFile, MarksSection, RowsWord, SheetWishes, StyleWord};
+use crate::job::{
+    CardWishes, Date, FoldWish, GrainWord, JobFile, MarksSection, RowsWord, SheetWishes, StandardWord, StyleWord,
+};
 use crate::model::{FoldName, Measure, Syntax};
 use crate::unit::{Length, Size, parse_length, parse_size};
 
-use super::args::{CardArgs, FailOn, GrainName, RowsName, SheetArgs, StyleName};
+use super::args::{CardArgs, FailOn, GrainName, RowsName, SheetArgs, StandardName, StyleName};
 
 /// TOML or JSON, by the ending of a file's name.
 pub(super) fn syntax(path: &Path) -> Option<Syntax> {
@@ -125,6 +127,7 @@ pub(super) fn sheet_wishes(args: &SheetArgs, job: Option<&JobFile>) -> Result<Sh
         tail: measure(&args.tail, "--tail", sheet.and_then(|s| s.tail)),
         sides: measure(&args.sides, "--sides", sheet.and_then(|s| s.sides)),
         gutter: measure(&args.gutter, "--gutter", sheet.and_then(|s| s.gutter)),
+        standard: args.standard.map(standard).or_else(|| sheet.and_then(|s| s.standard)),
         one_up: args.one_up || sheet.is_some_and(|s| s.one_up),
         marks: job.map_or_else(MarksSection::default, |j| j.marks),
         stock: job.map(|j| j.stock.clone()).unwrap_or_default(),
@@ -146,6 +149,13 @@ fn style(name: StyleName) -> StyleWord {
         StyleName::WorkAndTumble => StyleWord::WorkAndTumble,
         StyleName::Perfecting => StyleWord::Perfecting,
         StyleName::OneSide => StyleWord::OneSide,
+    }
+}
+
+fn standard(name: StandardName) -> StandardWord {
+    match name {
+        StandardName::X4 => StandardWord::X4,
+        StandardName::X1a => StandardWord::X1a,
     }
 }
 

@@ -115,6 +115,19 @@ pub struct SheetSection {
     /// One card with bleed and crop marks, for a printer who imposes himself.
     #[serde(default)]
     pub one_up: bool,
+    /// What the press file keeps; PDF/X-4 where not stated.
+    pub standard: Option<StandardWord>,
+}
+
+/// What a press file keeps.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize, JsonSchema)]
+pub enum StandardWord {
+    /// PDF/X-4: live transparency and layers.
+    #[serde(rename = "x-4")]
+    X4,
+    /// PDF/X-1a:2003: process and spot inks only.
+    #[serde(rename = "x-1a")]
+    X1a,
 }
 
 /// How the two faces come onto the sheet.

@@ -1,7 +1,7 @@
 use serde_json::{Value, json};
 
 use super::inks::{self, Inks};
-use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, StyleWord};
+use super::{Date, GrainWord, MarksSection, Prepared, RowsWord, SheetWishes, StandardWord, StyleWord};
 use crate::artwork::Artwork;
 use crate::card::Side;
 use crate::check::Checked;
@@ -9,7 +9,7 @@ use crate::docket::{self, Docket};
 use crate::fault::{Fault, Result, Source};
 use crate::ink::Condition;
 use crate::pdf::{Pieces, ReadBack};
-use crate::press::{self, Art, PressInfo, Stamp};
+use crate::press::{self, Art, PressInfo, Stamp, Standard};
 use crate::sheet::{
     self, Grain, GripperEdge, Gutters, LayoutRequest, MarkSet, Press, Rows, Sheet, SheetSize, Stock, WorkStyle,
 };
@@ -37,6 +37,7 @@ pub struct Plan {
     condition: Condition,
     job: String,
     stamp: Stamp,
+    standard: Standard,
     waivers: Vec<String>,
     card_digest: String,
     card_file: String,
@@ -49,6 +50,11 @@ pub struct Plan {
 /// The sheet is not stated or takes no card, or the press file cannot be written.
 pub fn impose(prepared: Prepared, checked: &Checked, wishes: &SheetWishes, date: Date) -> Result<Imposed> {
     let Prepared { card, artwork, digest, .. } = prepared;
+    let standard = match wishes.standard {
+        Some(StandardWord::X1a) => Standard::X1a,
+        Some(StandardWord::X4) | None => Standard::X4,
+    };
+    press::can_be(&card, standard)?;
     let sides: Vec<Side> = card.faces.iter().map(|f| f.side).collect();
     let inks = inks::of_faces(&card.faces, &card.spots);
     let ask = LayoutRequest {
@@ -76,6 +82,7 @@ pub fn impose(prepared: Prepared, checked: &Checked, wishes: &SheetWishes, date:
         inks,
         condition: card.condition,
         job: wishes.name.clone().unwrap_or(card.title),
+        standard,
         stamp: Stamp { pdf: date.pdf(), iso: date.iso(), day: date.to_string() },
         waivers: checked.waived.iter().map(|w| format!("{} ({})", w.finding.check, w.reason)).collect(),
         card_digest: digest,
@@ -126,6 +133,7 @@ impl Plan {
 
     fn info(&self) -> PressInfo<'_> {
         PressInfo {
+            standard: self.standard,
             job: &self.job,
             date: &self.stamp,
             inks: &self.inks.inks,

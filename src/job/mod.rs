@@ -14,7 +14,8 @@ use std::sync::Arc;
 
 pub use date::Date;
 pub use file::{
-    ArtworkSection, GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StockSection, StyleWord,
+    ArtworkSection, GrainWord, JobFile, JobSection, MarksSection, RowsWord, SheetSection, StandardWord, StockSection,
+    StyleWord,
 };
 pub use impose::{Imposed, Plan, impose};
 pub use inks::Inks;

@@ -3,7 +3,7 @@ use std::sync::Arc;
 use crate::model::FoldName;
 use crate::unit::{Length, Size};
 
-use super::{GrainWord, MarksSection, RowsWord, StockSection, StyleWord};
+use super::{GrainWord, MarksSection, RowsWord, StandardWord, StockSection, StyleWord};
 
 /// A fold asked for by name.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -80,6 +80,8 @@ pub struct SheetWishes {
     pub gutter: Option<Length>,
     /// One card with bleed and crop marks.
     pub one_up: bool,
+    /// What the press file keeps; PDF/X-4 where not stated.
+    pub standard: Option<StandardWord>,
     /// Which marks are printed.
     pub marks: MarksSection,
     /// The stock.

@@ -1,3 +1,4 @@
+use super::Standard;
 use crate::artwork::Artwork;
 use crate::card::Side;
 use crate::ink::{Condition, Ink, SpotInk};
@@ -27,6 +28,8 @@ pub struct Stamp {
 /// What a press file says about itself.
 #[derive(Clone, Debug)]
 pub struct PressInfo<'a> {
+    /// What the file keeps.
+    pub standard: Standard,
     /// Name or number of the job.
     pub job: &'a str,
     /// The date.

@@ -8,8 +8,34 @@ use super::fault;
 use crate::fault::Result;
 use crate::pdf::{Document, FileKind, InfoValue, Saving};
 
-/// What PDF/X-4 files call themselves (ISO 15930-7, restated).
-pub(super) const VERSION: &str = "PDF/X-4";
+/// What a press file keeps.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Standard {
+    /// PDF/X-4 (ISO 15930-7): PDF 1.6 with live transparency and layers.
+    #[default]
+    X4,
+    /// PDF/X-1a:2003 (ISO 15930-4): PDF 1.4 in process and spot inks, without transparency or layers.
+    X1a,
+}
+
+impl Standard {
+    /// What files of it call themselves (restated).
+    pub const fn version(self) -> &'static str {
+        match self {
+            Self::X4 => "PDF/X-4",
+            Self::X1a => "PDF/X-1a:2003",
+        }
+    }
+
+    /// The version of PDF that its first line states.
+    pub(super) const fn pdf(self) -> &'static str {
+        match self {
+            Self::X4 => "1.6",
+            Self::X1a => "1.4",
+        }
+    }
+}
+
 /// Who wrote the file.
 const PRODUCER: &str = concat!("fairfold ", env!("CARGO_PKG_VERSION"));
 
@@ -36,13 +62,21 @@ pub(super) fn output_intent(document: &mut Document, info: &PressInfo) -> Result
 
 /// Info and XMP, which say the same.
 pub(super) fn saving(info: &PressInfo) -> Saving {
-    let mut saving = Saving { kind: FileKind::Compact, xmp: Some(xmp(info)), ..Saving::default() }
+    let (kind, xmp) = match info.standard {
+        Standard::X4 => (FileKind::Compact, Some(xmp(info))),
+        Standard::X1a => (FileKind::Classic, None),
+    };
+    let version = info.standard.version();
+    let mut saving = Saving { kind, xmp, ..Saving::default() }
         .text("Title", info.job)
         .text("Creator", PRODUCER)
         .text("Producer", PRODUCER)
         .text("CreationDate", &info.date.pdf)
         .text("ModDate", &info.date.pdf)
-        .text("GTS_PDFXVersion", VERSION);
+        .text("GTS_PDFXVersion", version);
+    if info.standard == Standard::X1a {
+        saving = saving.text("GTS_PDFXConformance", version);
+    }
     saving.info.push(("Trapped".to_owned(), InfoValue::Name("False".to_owned())));
     saving
 }
@@ -50,7 +84,7 @@ pub(super) fn saving(info: &PressInfo) -> Saving {
 /// The packet that PDF/X-4 asks for: version, document and instance, title, dates, trapping.
 fn xmp(info: &PressInfo) -> String {
     let id = uuid(info);
-    let (title, date) = (escaped(info.job), &info.date.iso);
+    let (title, date, version) = (escaped(info.job), &info.date.iso, info.standard.version());
     format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\n\
@@ -73,7 +107,7 @@ fn xmp(info: &PressInfo) -> String {
          <xmpMM:RenditionClass>default</xmpMM:RenditionClass>\n\
          <pdf:Producer>{PRODUCER}</pdf:Producer>\n\
          <pdf:Trapped>False</pdf:Trapped>\n\
-         <pdfxid:GTS_PDFXVersion>{VERSION}</pdfxid:GTS_PDFXVersion>\n\
+         <pdfxid:GTS_PDFXVersion>{version}</pdfxid:GTS_PDFXVersion>\n\
          </rdf:Description>\n\
          </rdf:RDF>\n\
          </x:xmpmeta>\n\

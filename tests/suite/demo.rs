@@ -77,7 +77,8 @@ fn pictures_of_plates_match_to_the_byte() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("plates");
     let card = demo("otterby-6x17.toml");
-    judge(env!("CARGO_BIN_EXE_fairfold"), &["plates", text(&card), "--ppi", "60", "--out", text(&out)]);
+    let drawn = fairfold(&["plates", card.to_str().unwrap(), "--ppi", "60", "--out", out.to_str().unwrap()]);
+    assert!(drawn.status.success(), "{}", String::from_utf8_lossy(&drawn.stderr));
     for (made, kept) in [
         ("otterby-6x17-1-Otterby-Heath.png", "otterby-6x17-plate-heath.png"),
         ("otterby-6x17-1-total-ink.png", "otterby-6x17-total-ink.png"),

@@ -8,7 +8,7 @@ use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::card::{Fold, FoldKind, Format, Side};
 use fairfold::fault::Source;
 use fairfold::ink::{Condition, Ink, SpotInk};
-use fairfold::press::{Art, PressInfo, Stamp, write};
+use fairfold::press::{Art, PressInfo, Stamp, Standard, write};
 use fairfold::sheet::{GripperEdge, LayoutRequest, MarkSet, Press, Rows, Sheet, SheetSize, Stock, WorkStyle};
 use fairfold::unit::{Length, Rect, parse_size};
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
@@ -127,6 +127,7 @@ pub(super) static DATE: LazyLock<Stamp> = LazyLock::new(|| Stamp {
 
 pub(super) fn info<'a>(inks: &'a [Ink], spots: &'a [SpotInk]) -> PressInfo<'a> {
     PressInfo {
+        standard: Standard::X4,
         job: "Otterby Common & Mere",
         date: &DATE,
         inks,

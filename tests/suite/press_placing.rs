@@ -5,7 +5,7 @@ use std::path::Path;
 
 use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::card::{Fold, FoldKind, Format, Side};
-use fairfold::press::{Art, PressInfo, verify, write};
+use fairfold::press::{Art, PressInfo, Standard, verify, write};
 use fairfold::sheet::{Gutters, LayoutRequest, MarkSet, Rows, Sheet, WorkStyle, lay_out, one_up};
 use fairfold::unit::{Length, Size, Turn};
 use lopdf::{Document, Object};
@@ -34,6 +34,7 @@ fn format(artwork: &Artwork, page: u32) -> Format {
 fn written(artwork: &Artwork, page: u32, sheet: &Sheet) -> Vec<u8> {
     let inks = inks(artwork);
     let info = PressInfo {
+        standard: Standard::X4,
         job: "Otterby Common",
         date: &DATE,
         inks: &inks,
@@ -363,6 +364,7 @@ fn two_inputs_with_the_same_names_stay_apart_and_what_is_equal_is_shared() {
         let ask = LayoutRequest { marks: MarkSet::NONE, ..request(&format, "13x19", WorkStyle::Sheetwise, &inks) };
         let sheet = lay_out(&ask).unwrap();
         let info = PressInfo {
+            standard: Standard::X4,
             job: "Otterby Common",
             date: &DATE,
             inks: &inks,
@@ -476,6 +478,7 @@ fn circles_and_depth_do_not_stop_the_copier() {
     let format = format(&artwork, 1);
     let ask = LayoutRequest { marks: MarkSet::NONE, ..request(&format, "13x19", WorkStyle::OneSide, &[]) };
     let info = PressInfo {
+        standard: Standard::X4,
         job: "Otterby Common",
         date: &DATE,
         inks: &[],

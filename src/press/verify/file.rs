@@ -2,8 +2,7 @@ use std::collections::BTreeSet;
 
 use lopdf::{Dictionary, Document, Object};
 
-use super::super::standard::VERSION;
-use super::super::{Art, PressInfo};
+use super::super::{Art, PressInfo, Standard};
 use super::Wrong;
 use super::reader::dict_at;
 use crate::ink::Ink;
@@ -12,8 +11,8 @@ use crate::pdf::{Digest, ReadBack, digest, stands_for};
 /// Compares what stands once in a file: the keys of PDF/X-4, the output intent, inks, fonts, layers, and that nothing acts.
 pub(super) fn compare(read: &ReadBack, arts: &[Art], info: &PressInfo, wrong: &mut Wrong) {
     let document = read.document();
-    if read.version() != b"1.6" {
-        wrong.say("the file is not PDF 1.6");
+    if read.version() != info.standard.pdf().as_bytes() {
+        wrong.say(format!("the file is not PDF {}", info.standard.pdf()));
     }
     if document.xref_recovery.is_some() {
         wrong.say("the cross-reference does not lead to the objects");
@@ -32,7 +31,10 @@ pub(super) fn compare(read: &ReadBack, arts: &[Art], info: &PressInfo, wrong: &m
         }
     }
     about(document, info, wrong);
-    packet(document, catalog, wrong);
+    match info.standard {
+        Standard::X4 => packet(document, catalog, wrong),
+        Standard::X1a => super::x1a::compare(document, wrong),
+    }
     intent(document, catalog, info, wrong);
     layers(document, catalog, wrong);
     pictures(document, arts, wrong);
@@ -46,13 +48,15 @@ pub(super) fn compare(read: &ReadBack, arts: &[Art], info: &PressInfo, wrong: &m
 /// Info (ISO 32000-1, 14.3.3), as far as PDF/X asks for it.
 fn about(document: &Document, info: &PressInfo, wrong: &mut Wrong) {
     let Some(about) = dict_at(document, &document.trailer, b"Info") else { return wrong.say("the file has no Info") };
+    let version = info.standard.version();
+    let conformance = (info.standard == Standard::X1a).then_some(("GTS_PDFXConformance", version));
     let wanted = [
         ("Title", info.job),
         ("CreationDate", &info.date.pdf),
         ("ModDate", &info.date.pdf),
-        ("GTS_PDFXVersion", VERSION),
+        ("GTS_PDFXVersion", version),
     ];
-    for (key, want) in wanted {
+    for (key, want) in wanted.into_iter().chain(conformance) {
         let stated = about.get(key.as_bytes()).ok().and_then(|o| lopdf::decode_text_string(o).ok());
         if stated.as_deref() != Some(want) {
             wrong.say(format!("Info says {key} `{}` and should say `{want}`", stated.unwrap_or_default()));

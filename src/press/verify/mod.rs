@@ -5,6 +5,7 @@ mod file;
 mod page;
 mod reader;
 mod seen;
+mod x1a;
 
 use super::write::sides;
 use super::{Art, PressInfo};
