@@ -39,15 +39,16 @@ impl<'a> Image<'a> {
     /// # Errors
     /// Why it cannot be done, as words that follow the picture's name.
     pub fn samples(&self, most: usize) -> Result<Samples, String> {
-        let data = self.data(most).ok_or("does not decode, or to more than is kept")?;
         let (width, height) = (self.pixels.0 as usize, self.pixels.1 as usize);
-        if width == 0 || height == 0 || width.saturating_mul(height) > most {
-            return Err("has no samples, or more than are kept".to_owned());
+        let components = self.space.as_ref().map_or(1, |s| s.components()).max(1);
+        if width == 0 || height == 0 || width.saturating_mul(height).saturating_mul(components) > most {
+            return Err(format!("has no samples, or more than the {} MiB that are kept", most >> 20));
         }
+        let data = self.data(most).ok_or("does not decode, or to more than is kept")?;
         match data.picture_filter.as_deref() {
             None => Ok(self.unpacked(&data.bytes, width, height)),
-            Some("DCTDecode") => self.jpeg(&data.bytes),
-            Some("JPXDecode") => jpeg_2000(&data.bytes),
+            Some("DCTDecode") => self.jpeg(&data.bytes, most),
+            Some("JPXDecode") => jpeg_2000(&data.bytes, most),
             Some("JBIG2Decode") => self.jbig2(&data.bytes, most),
             Some("CCITTFaxDecode") => self.fax(&data.bytes, width, height),
             Some(other) => Err(format!("is compressed by {other}, which is not known")),
@@ -112,9 +113,10 @@ impl<'a> Image<'a> {
         Samples { width, height, components, values, alpha: None }
     }
 
-    fn jpeg(&self, bytes: &[u8]) -> Result<Samples, String> {
+    fn jpeg(&self, bytes: &[u8], most: usize) -> Result<Samples, String> {
         let wrong = |e: jpeg_decoder::Error| format!("is a JPEG that does not decode ({e})");
         let mut decoder = jpeg_decoder::Decoder::new(bytes);
+        decoder.set_max_decoding_buffer_size(most);
         decoder.read_info().map_err(wrong)?;
         let info = decoder.info().ok_or("is a JPEG without a size")?;
         // `ColorTransform` speaks where the data have no marker of their own (ISO 32000-1, table 13).
@@ -216,11 +218,15 @@ fn from_ycck([y, cb, cr, k]: [u8; 4]) -> [u8; 4] {
     [ink(y + 1.402 * cr), ink(y - 0.344_136 * cb - 0.714_136 * cr), ink(y + 1.772 * cb), k]
 }
 
-fn jpeg_2000(bytes: &[u8]) -> Result<Samples, String> {
+fn jpeg_2000(bytes: &[u8], most: usize) -> Result<Samples, String> {
     let wrong = |e: &dyn std::fmt::Display| format!("is JPEG 2000 data that do not decode ({e})");
     let image = hayro_jpeg2000::Image::new(bytes, &hayro_jpeg2000::DecodeSettings::default()).map_err(|e| wrong(&e))?;
     let (width, height) = (image.width() as usize, image.height() as usize);
     let (components, has_alpha) = (usize::from(image.color_space().num_channels()), image.has_alpha());
+    // The decoder holds each sample as a number of four bytes.
+    if width.saturating_mul(height).saturating_mul(4 * (components + 1)) > most.saturating_mul(2) {
+        return Err("has more samples than are kept".to_owned());
+    }
     let mut context = hayro_jpeg2000::DecoderContext::default();
     let decoded = image.decode(&mut context).map_err(|e| wrong(&e))?;
     let all = decoded.data_u8();

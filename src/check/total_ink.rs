@@ -38,17 +38,28 @@ const SQUARE: Length = Length::mm(15);
 const SPOT: Length = Length::mm(1);
 
 fn run(cx: &Context<'_>) -> Outcome {
-    if cx.card.plates.is_empty() {
-        return Outcome::skipped("there are no plates of the faces");
-    }
     let mut found = Vec::new();
-    for plates in &cx.card.plates {
+    let mut left_out = None;
+    for face in &cx.card.faces {
+        let Some(plates) = cx.card.plates.iter().find(|p| p.side == face.side) else {
+            left_out = Some(format!(
+                "the {} is too large, or has pictures too large, to be drawn on the way; `fairfold plates` draws it",
+                face.side
+            ));
+            continue;
+        };
+        if let Some(what) = plates.not_drawn.first() {
+            left_out = Some(format!("the plates of the {} lack something: {what}", face.side));
+        }
         let sums = Sums::of(plates);
         let square = judge(cx, plates, &sums, SQUARE);
         let spot = if square.is_some() { None } else { judge(cx, plates, &sums, SPOT) };
         found.extend(square.or(spot));
     }
-    Outcome::from(found)
+    match left_out {
+        Some(why) if found.is_empty() => Outcome::skipped(why),
+        _ => Outcome::from(found),
+    }
 }
 
 /// The place of most ink over squares of a side, where that is too much.

@@ -1,18 +1,40 @@
 //! The plates that checks look at.
 
+use std::collections::BTreeSet;
+
 use kurbo::Rect;
 
 use crate::artwork::Artwork;
-use crate::card::{Face, FacePlates};
+use crate::card::{Face, FacePlates, Mark, PictureSpace};
 use crate::fault::Result;
 use crate::ink::Condition;
-use crate::plates::Plates;
+use crate::plates::{Means, Plates};
 use crate::unit::{self, Length};
 
 /// Pixels an inch: a pixel is a sixth of a millimetre.
 const PPI: f64 = 150.0;
 /// Faces of more pixels are not drawn for checks: 40 x 28 in at 150 ppi is 25 million.
 const MOST_PIXELS: f64 = 32.0e6;
+
+/// Faces whose pictures hold more samples than this are not drawn for checks: a full picture on a 6 x 17 in card at 400 ppi holds 68 million.
+const MOST_SAMPLES: u64 = 72_000_000;
+
+/// The samples of all pictures of a face, each counted once, a byte a component.
+fn samples(face: &Face) -> u64 {
+    let mut seen = BTreeSet::new();
+    let pictures = face.elements.iter().filter_map(|e| if let Mark::Picture(p) = &e.mark { Some(p) } else { None });
+    let each = pictures.filter(|p| p.object.is_none_or(|id| seen.insert(id))).map(|p| {
+        let components = match &p.space {
+            _ if p.indexed => 1,
+            PictureSpace::Cmyk | PictureSpace::Unknown(_) => 4,
+            PictureSpace::Rgb | PictureSpace::Lab => 3,
+            PictureSpace::Inks(inks) => inks.len() as u64,
+            PictureSpace::Gray | PictureSpace::Stencil => 1,
+        };
+        u64::from(p.pixels.0) * u64::from(p.pixels.1) * components
+    });
+    each.fold(0, u64::saturating_add)
+}
 
 /// The plates of each face, its bleed included; a face that is too large for that is left out.
 pub(super) fn of_faces(
@@ -24,11 +46,11 @@ pub(super) fn of_faces(
     let mut found = Vec::new();
     for face in faces {
         let area = face.boxes.trim.grown(bleed);
-        if area.area_sq_in() * PPI * PPI > MOST_PIXELS {
+        if area.area_sq_in() * PPI * PPI > MOST_PIXELS || samples(face) > MOST_SAMPLES {
             continue;
         }
         let points = Rect::new(area.x0.to_pt(), area.y0.to_pt(), area.x1.to_pt(), area.y1.to_pt());
-        let drawn = Plates::of_page(artwork, face.page, points, PPI, condition)?;
+        let drawn = Plates::of_page(artwork, face.page, points, PPI, condition, Means::Frugal)?;
         found.push(gathered(face, area, &drawn)?);
     }
     Ok(found)

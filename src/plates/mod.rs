@@ -72,12 +72,38 @@ const BAND: usize = 1 << 22;
 /// Pixels each way at the most: 60 in at 1200 ppi.
 const MOST_PIXELS: f64 = 72_000.0;
 
+/// How much memory drawing may take.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Means {
+    /// For a look at a page on the way: pictures of up to 96 MiB of samples each.
+    Frugal,
+    /// For plates that were asked for: pictures of up to 1 GiB each.
+    Ample,
+}
+
+impl Means {
+    /// Bytes that the samples of one picture may take.
+    const fn samples(self) -> usize {
+        match self {
+            Self::Frugal => 96 << 20,
+            Self::Ample => 1 << 30,
+        }
+    }
+}
+
 impl Plates {
     /// Lists a page, from 1, of artwork. `area` is what to draw, in face points; `ppi` pixels an inch.
     ///
     /// # Errors
     /// The page cannot be read, or would have more pixels than any plate.
-    pub fn of_page(artwork: &Artwork, page: u32, area: Rect, ppi: f64, condition: &Condition) -> Result<Self> {
+    pub fn of_page(
+        artwork: &Artwork,
+        page: u32,
+        area: Rect,
+        ppi: f64,
+        condition: &Condition,
+        means: Means,
+    ) -> Result<Self> {
         let scale = ppi / 72.0;
         // Sizes that are whole pixels but for rounding stay so.
         let side = |points: f64| (points * scale - 1.0e-3).ceil().max(1.0);
@@ -93,7 +119,7 @@ impl Plates {
         let bounds = Area { x0: 0, y0: 0, x1: width as i32, y1: height as i32 };
         let to_pixels = Affine::new([scale, 0.0, 0.0, -scale, -area.x0 * scale, area.y1 * scale]);
         let separator = Arc::new(Separator::new(condition)?);
-        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(separator));
+        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(separator), means.samples());
         artwork.draw(page, &mut recorder)?;
         let (scene, inker, not_drawn) = recorder.finish();
         Ok(Self {

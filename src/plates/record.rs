@@ -19,9 +19,6 @@ use crate::artwork::{
 use crate::card::Painted;
 use crate::ink::Colour;
 
-/// Bytes that the samples of one picture may take.
-const MOST_SAMPLES: usize = 1 << 30;
-
 /// Something that is being listed.
 enum Open {
     Group(SourceGroup, Meets),
@@ -40,6 +37,8 @@ pub(super) struct Recorder {
     /// From face points to pixels.
     to_pixels: Affine,
     page: Area,
+    /// Bytes that the samples of one picture may take.
+    most_samples: usize,
     pub(super) inker: Inker,
     lists: Vec<List>,
     open: Vec<Open>,
@@ -56,10 +55,11 @@ pub(super) struct Recorder {
 }
 
 impl Recorder {
-    pub(super) fn new(to_pixels: Affine, page: Area, inker: Inker) -> Self {
+    pub(super) fn new(to_pixels: Affine, page: Area, inker: Inker, most_samples: usize) -> Self {
         Self {
             to_pixels,
             page,
+            most_samples,
             inker,
             lists: vec![List::new()],
             open: Vec::new(),
@@ -341,7 +341,7 @@ impl Recorder {
     fn stencil(&mut self, image: &Image, state: &State, overprint: Overprint) -> Option<Arc<Picture>> {
         self.note_spaces(state);
         if let Paint::Flat(tints) = self.paint(&state.fill, overprint)? {
-            return self.told(image, Picture::stencil(image, tints, MOST_SAMPLES));
+            return self.told(image, Picture::stencil(image, tints, self.most_samples));
         }
         self.not_drawn.insert(format!("{}: a stencil painted with a pattern", named(image.object)));
         None
@@ -356,7 +356,7 @@ impl Recorder {
         if let Some(space) = &image.space {
             self.inker.planes.note_look(space);
         }
-        let read = Picture::read(image, &mut self.inker, overprint, MOST_SAMPLES);
+        let read = Picture::read(image, &mut self.inker, overprint, self.most_samples);
         let made = self.told(image, read);
         if let Some(key) = key {
             self.pictures.insert(key, made.clone());

@@ -9,7 +9,7 @@ use fairfold::fault::Result;
 use fairfold::ink::Condition;
 use fairfold::job::{CardSource, CardWishes, Date, Files, SheetWishes, impose, prepare};
 use fairfold::pdf::ReadBack;
-use fairfold::plates::Plates;
+use fairfold::plates::{Means, Plates};
 
 struct NoFiles;
 
@@ -62,7 +62,7 @@ pub(crate) fn plates(bytes: &[u8]) {
     let Ok(artwork) = Artwork::open(bytes, "art.pdf", &OpenOptions::default()) else { return };
     let Ok(area) = artwork.page_area(1) else { return };
     let ppi = (PIXELS / area.area().max(1.0)).sqrt().min(4.0) * 72.0;
-    let Ok(plates) = Plates::of_page(&artwork, 1, area, ppi, &Condition::coated()) else { return };
+    let Ok(plates) = Plates::of_page(&artwork, 1, area, ppi, &Condition::coated(), Means::Frugal) else { return };
     let (width, height) = plates.size();
     let mut rows = 0;
     let drawn = plates.draw(&mut |band| {

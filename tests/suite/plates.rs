@@ -5,7 +5,7 @@ use std::process::Command;
 
 use fairfold::artwork::{Artwork, OpenOptions};
 use fairfold::ink::Condition;
-use fairfold::plates::Plates;
+use fairfold::plates::{Means, Plates};
 
 use super::artwork_pdf::Pdf;
 use super::press_files::{saved, text};
@@ -99,7 +99,9 @@ fn ours(bytes: &[u8], pages: usize, ppi: u32) -> Vec<BTreeMap<String, Plane>> {
     (1..=pages)
         .map(|page| {
             let area = artwork.page_area(number(page)).unwrap();
-            let plates = Plates::of_page(&artwork, number(page), area, f64::from(ppi), &Condition::coated()).unwrap();
+            let plates =
+                Plates::of_page(&artwork, number(page), area, f64::from(ppi), &Condition::coated(), Means::Ample)
+                    .unwrap();
             let width = plates.size().0;
             assert!(plates.not_drawn().is_empty(), "page {page}: {:?}", plates.not_drawn());
             let mut planes = vec![Vec::new(); plates.inks().len()];

@@ -9,7 +9,7 @@ use crate::cli::disk::Disk;
 use crate::cli::input::Input;
 use crate::cli::terminal::{Progress, remark, say};
 use crate::fault::{Fault, Result, Source};
-use crate::plates::{self, Coverage, Plates};
+use crate::plates::{self, Coverage, Means, Plates};
 
 pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
     if !(MOST_PPI.contains(&args.ppi)) {
@@ -24,7 +24,7 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
     for number in 1..=pages.artwork.page_count() {
         let progress = Progress::begin("drawing plates");
         let area = pages.artwork.page_area(number)?;
-        let drawn = Plates::of_page(&pages.artwork, number, area, args.ppi, &pages.condition)?;
+        let drawn = Plates::of_page(&pages.artwork, number, area, args.ppi, &pages.condition, Means::Ample)?;
         let files = plates::files(&drawn, &pages.condition, &pages.spots)?;
         drop(progress);
         let name = |what: &str, ending: &str| folder.join(format!("{stem}-{number}-{}.{ending}", plain(what)));
