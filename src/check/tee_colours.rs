@@ -16,7 +16,7 @@
 //! # Source of the limit
 //!
 //! Colour difference by CIEDE2000 (CIE 142), between colours as they print; sight by Machado, Oliveira and Fernandes (2009) at full severity.
-//! That 10 is enough to tell two fills on one card apart at a glance is judgement; 1 is about what can just be seen side by side.
+//! That 5 is enough to tell two fills on one card apart at a glance is judgement; 1 is about what can just be seen side by side.
 
 use super::frame::named;
 use super::ground::Ground;
@@ -37,7 +37,7 @@ pub(super) const CHECK: Check = Check {
 const DIFFERENCE: Bound = Bound::same(
     "tee-colours.difference",
     "difference between the colours of two tees",
-    Quantity::DeltaE(10.0),
+    Quantity::DeltaE(5.0),
     "judgement; the difference by CIE 142 (CIEDE2000)",
 );
 
