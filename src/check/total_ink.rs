@@ -43,7 +43,7 @@ fn run(cx: &Context<'_>) -> Outcome {
     for face in &cx.card.faces {
         let Some(plates) = cx.card.plates.iter().find(|p| p.side == face.side) else {
             left_out = Some(format!(
-                "the {} is too large, or has pictures too large, to be drawn on the way; `fairfold plates` draws it",
+                "the {} is too large, or holds too much, to be drawn on the way; `fairfold plates` draws it",
                 face.side
             ));
             continue;

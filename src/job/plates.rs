@@ -16,6 +16,10 @@ const PPI: f64 = 150.0;
 /// Faces of more pixels are not drawn for checks: 40 x 28 in at 150 ppi is 25 million.
 const MOST_PIXELS: f64 = 32.0e6;
 
+/// Faces whose marks and clips cover more pixels than this are not drawn for checks: about a second's work. A full card of two million
+/// pixels may be covered a thousand times.
+const MOST_WORK: u64 = 2_000_000_000;
+
 /// Faces whose pictures hold more samples than this are not drawn for checks: a full picture on a 6 x 17 in card at 400 ppi holds 68 million.
 const MOST_SAMPLES: u64 = 72_000_000;
 
@@ -51,6 +55,9 @@ pub(super) fn of_faces(
         }
         let points = Rect::new(area.x0.to_pt(), area.y0.to_pt(), area.x1.to_pt(), area.y1.to_pt());
         let drawn = Plates::of_page(artwork, face.page, points, PPI, condition, Means::Frugal)?;
+        if drawn.work() > MOST_WORK {
+            continue;
+        }
         found.push(gathered(face, area, &drawn)?);
     }
     Ok(found)

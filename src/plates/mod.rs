@@ -52,6 +52,7 @@ pub struct Plates {
     looks: Vec<Option<Colour>>,
     not_drawn: Vec<String>,
     separated: bool,
+    work: u64,
 }
 
 /// Some rows of all planes, 255 is solid.
@@ -121,6 +122,7 @@ impl Plates {
         let separator = Arc::new(Separator::new(condition)?);
         let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(separator), means.samples());
         artwork.draw(page, &mut recorder)?;
+        let work = recorder.work;
         let (scene, inker, not_drawn) = recorder.finish();
         Ok(Self {
             width: bounds.width(),
@@ -131,6 +133,7 @@ impl Plates {
             looks: inker.planes.looks().to_vec(),
             not_drawn: not_drawn.into_iter().collect(),
             separated: inker.separated,
+            work,
         })
     }
 
@@ -162,6 +165,11 @@ impl Plates {
     /// Whether colours that are in no ink were separated by the profile of the condition.
     pub fn separated(&self) -> bool {
         self.separated
+    }
+
+    /// About how many pixels all marks, clips and groups together cover: what drawing them costs.
+    pub fn work(&self) -> u64 {
+        self.work
     }
 
     /// How many rows every band but the last has.

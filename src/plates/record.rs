@@ -50,6 +50,8 @@ pub(super) struct Recorder {
     outlines: BTreeMap<(usize, u32), Arc<BezPath>>,
     /// Fonts whose outlines are kept, so that their addresses stay theirs.
     fonts: BTreeMap<usize, Arc<Font>>,
+    /// About how many pixels all marks and clips together cover.
+    pub(super) work: u64,
     /// What is not drawn as it should be.
     pub(super) not_drawn: BTreeSet<String>,
 }
@@ -70,6 +72,7 @@ impl Recorder {
             shadings: BTreeMap::new(),
             outlines: BTreeMap::new(),
             fonts: BTreeMap::new(),
+            work: 0,
             not_drawn: BTreeSet::new(),
         }
     }
@@ -86,6 +89,18 @@ impl Recorder {
             Item::Group(group) => group.meets.blend != BlendMode::Normal,
             Item::Clip(_) | Item::Unclip => false,
         };
+        let shape = match &item {
+            Item::Mark(mark) => mark.shape.as_ref(),
+            Item::Clip(shape) => Some(shape),
+            Item::Group(_) => None,
+            Item::Unclip => return self.list(item),
+        };
+        let area = shape.map_or(self.page, |s| s.area((0.0, 0.0)).shared(self.page));
+        self.work = self.work.saturating_add(area.width() as u64 * area.height() as u64);
+        self.list(item);
+    }
+
+    fn list(&mut self, item: Item) {
         if let Some(list) = self.lists.last_mut() {
             list.push(item);
         }

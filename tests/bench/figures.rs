@@ -153,5 +153,38 @@ fn artwork_figures(c: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, figures, artwork_figures);
+/// Plates of the large demo sheet, files and pictures of them included, beside two programs that separate it.
+fn plate_figures(c: &mut Criterion) {
+    let folder = tempfile::tempdir().unwrap();
+    let press = demo("otterby-6x12-press.pdf");
+    let (press, out) = (press.to_str().unwrap(), folder.path().join("plates"));
+    let out = out.to_str().unwrap();
+    let separated = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (tiff, pam) = (separated("gs-%d.tif"), separated("mutool-%d.pam"));
+    let mut ours = || succeeds(fairfold().args(["plates", press, "--ppi", "300", "--out", out]));
+    let gs = ["-q", "-dNOPAUSE", "-dBATCH", "-sDEVICE=tiffsep", "-r300", "-sOutputFile", press];
+    let into = format!("-sOutputFile={tiff}");
+    let gs: Vec<&str> = gs.iter().map(|a| if *a == "-sOutputFile" { into.as_str() } else { a }).collect();
+    let mut ghostscript = || succeeds(Command::new("gs").args(&gs));
+    let mut mutool = || {
+        succeeds(
+            Command::new("mutool").args(["draw", "-q", "-c", "cmyk", "-r", "300", "-F", "pam", "-o", &pam, press]),
+        );
+    };
+    let mut group = c.benchmark_group("plates at 300 ppi");
+    group.sample_size(10);
+    group.bench_function("fairfold", |b| b.iter(&mut ours));
+    group.finish();
+    let ratio = |ours: Duration, theirs: Duration| ours.as_secs_f64() / theirs.as_secs_f64();
+    let (drawn, by_gs, by_mutool) = (best(&mut ours), best(&mut ghostscript), best(&mut mutool));
+    println!(
+        "plates of the 12-up sheet at 300 ppi: {drawn:.2?}, {:.2} times mutool's, {:.2} times Ghostscript's",
+        ratio(drawn, by_mutool),
+        ratio(drawn, by_gs)
+    );
+    let memory = peak(&[env!("CARGO_BIN_EXE_fairfold"), "plates", press, "--ppi", "300", "--out", out]);
+    println!("peak memory of that: {memory:.0} MiB");
+}
+
+criterion_group!(benches, figures, artwork_figures, plate_figures);
 criterion_main!(benches);
