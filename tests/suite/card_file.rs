@@ -197,7 +197,7 @@ fn one_change_brings_one_fault() {
         ("text = \"18 holes", "tracking = \"6\"\ntext = \"18 holes", "`6` has no unit"),
         ("size = \"9 pt\"", "size = 9", "must be a length in quotes"),
         ("carts = false", "carts = 1979-05-27", "must be true or false, and this is a date"),
-        ("process = [62, 46, 36, 50] ", "process = [62, 46, 36, 50], spot = \"Cyan\" ", "cannot be called \"Cyan\""),
+        ("process = [70, 50, 26, 42] ", "process = [70, 50, 26, 42], spot = \"Cyan\" ", "cannot be called \"Cyan\""),
     ] {
         let bad = good.replacen(from, to, 1);
         assert_ne!(bad, good, "{from}");
@@ -331,14 +331,14 @@ fn panel_widths_are_the_usual_ones_or_the_stated_ones() {
 #[test]
 fn colours_come_in_their_own_inks() {
     let good = six_by_twelve().replacen(
-        "pine = { process = [82, 42, 78, 45] }",
-        "pine = { process = [82, 42, 78, 45], spot = \"Hythe Pine\" }",
+        "pine = { process = [84, 46, 80, 60] }",
+        "pine = { process = [84, 46, 80, 60], spot = \"Hythe Pine\" }",
         1,
     );
     let model = toml(&good).unwrap();
     let colour = |text: &str| model.colour(&fairfold::model::ColourText(text.to_owned())).to_string();
     assert_eq!(colour("pine 40 %"), "Hythe Pine 40 %");
-    assert_eq!(colour("barley 50 %"), "C 3 M 7 Y 21 K 0");
+    assert_eq!(colour("barley 50 %"), "C 5 M 10 Y 23 K 2");
     assert_eq!(colour("C 60 M 0 Y 80 K 20"), "C 60 M 0 Y 80 K 20");
     assert_eq!(colour("black 60 %"), "C 0 M 0 Y 0 K 60");
     assert_eq!(colour("white"), "C 0 M 0 Y 0 K 0");
@@ -360,7 +360,7 @@ fn an_outside_validator_agrees() {
         ("fold = \"half\"", "fold = \"leter\""),
         ("carts = false", "cart = false"),
         ("carts = false", "carts = 1"),
-        ("process = [62, 46, 36, 50]", "process = [62, 46, 36]"),
+        ("process = [70, 50, 26, 42]", "process = [70, 50, 26]"),
         ("units = \"yards\"", "units = \"feet\""),
         ("lengths = [405", "lengths = [\"405\""),
         ("block = \"symbol\"", "block = \"symbols\""),
