@@ -25,6 +25,7 @@ mod suite {
     mod card_file;
     mod check_cases;
     mod colour;
+    mod cut_plan;
     mod demo;
     mod demo_art;
     mod docket;

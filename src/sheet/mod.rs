@@ -5,6 +5,7 @@
 //! grippers. Guillotines, presses and folders hurt people: whoever runs them follows the maker's instructions and the local
 //! safety rules.
 
+mod cut;
 mod fit;
 mod gang;
 mod grid;
@@ -18,6 +19,10 @@ mod station;
 mod stock;
 mod style;
 
+pub use cut::{
+    CAUTION, Cut, CutLine, CutPlan, CutRequest, LEAST_GAUGE, LIFT_HEIGHT, Lifts, Parting, Pile, PileFor, cut_plan,
+    lifts,
+};
 pub use fit::{Gutters, number_up};
 pub use gang::{FormPattern, GANG_EFFORT, GangForm, GangPlan, GangRequest, Lot, LotTally, MOST_FORMS, gang};
 pub use layout::{Form, FormSide, LayoutRequest, Sheet, lay_out, one_up};

@@ -1,132 +1,118 @@
 use std::collections::BTreeMap;
 
 use super::super::Edge;
-use super::lines::{Way, lines};
+use super::lines::{Way, kept, lines};
 use super::{Cut, CutPlan, CutRequest, Parting, Pile, PileFor};
 use crate::unit::{Length, Rect, Turn};
 
-/// The plan whose first cut is measured from this edge; `None` where it comes to an end that is no card.
-pub(super) fn plan(ask: &CutRequest, first: Edge) -> Option<CutPlan> {
+/// Why there is no plan.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) enum Stuck {
+    /// A pile whose every strip is narrower than the backgauge comes near; the widest one.
+    Narrow(Length),
+    /// A pile that no cut parts.
+    Locked,
+}
+
+/// The plan whose first cut is measured from this edge or the one opposite. One way after the other, every pile is cut wherever it can
+/// be; what can be cut at all is found so, for a cut that misses every card takes no other cut away.
+pub(super) fn plan(ask: &CutRequest, first: Edge) -> Result<CutPlan, Stuck> {
     let all = (0..ask.trims.len()).collect();
-    let mut table = Table { ask, cuts: Vec::new(), piles: Vec::new() };
-    let sheet = table.pile(Lying { rect: ask.sheet.at_origin(), trims: all, edge: Edge::Top });
-    let mut way = if first.level() { Way::Level } else { Way::Upright };
-    let mut left: Vec<usize> = sheet.into_iter().collect();
-    let mut idle = 0;
-    while !left.is_empty() {
-        let (strokes, piles) = (table.cuts.len(), left.len());
-        left = table.level(way, &left);
-        idle = if table.cuts.len() == strokes && left.len() == piles { idle + 1 } else { 0 };
-        if idle == 2 {
-            return None;
+    let mut table = Table { ask, cuts: Vec::new(), piles: Vec::new(), lying: Vec::new() };
+    let mut waiting = Vec::new();
+    waiting.extend(table.lay(ask.sheet.at_origin(), all, None));
+    let mut way = Way::from(first);
+    let mut idle = false;
+    while !waiting.is_empty() {
+        let before = table.cuts.len();
+        waiting = table.cut(way, &waiting)?;
+        let nothing = table.cuts.len() == before;
+        if nothing && idle {
+            return Err(Stuck::Locked);
         }
+        idle = nothing;
         way = way.other();
     }
-    let piles = table.piles.iter().map(|lying| Pile { rect: lying.rect, for_what: lying.for_what(ask) }).collect();
-    Some(CutPlan { cuts: table.cuts, piles })
+    Ok(CutPlan { cuts: table.cuts, piles: table.piles })
 }
 
-/// A pile on the table, with the edge that lay last against the backgauge.
-#[derive(Clone)]
-struct Lying {
-    rect: Rect,
-    trims: Vec<usize>,
-    edge: Edge,
-}
-
-impl Lying {
-    fn for_what(&self, ask: &CutRequest) -> PileFor {
-        match *self.trims.as_slice() {
-            [] => PileFor::Waste,
-            [one] if ask.trims.get(one) == Some(&self.rect) => PileFor::Card(one),
-            _ => PileFor::Cutting,
-        }
-    }
-}
+/// Cuts that are due: by gauge the piles, each with the place of the cut on the sheet.
+type Due = BTreeMap<Length, Vec<(usize, Length)>>;
 
 struct Table<'a> {
     ask: &'a CutRequest<'a>,
     cuts: Vec<Cut>,
-    piles: Vec<Lying>,
+    piles: Vec<Pile>,
+    /// Of every pile the edge that lay last against the backgauge; none before the first cut, to which the sheet is loaded.
+    lying: Vec<Option<Edge>>,
 }
-
-/// One cut of one pile that is still to be made: the line, and the place of the pile's edge at the gauge.
-type Due = BTreeMap<Length, Vec<(usize, Length)>>;
 
 impl Table<'_> {
     /// Lays down a pile; its number where it is still to be cut.
-    fn pile(&mut self, lying: Lying) -> Option<usize> {
-        let cutting = lying.for_what(self.ask) == PileFor::Cutting;
-        self.piles.push(lying);
-        cutting.then_some(self.piles.len() - 1)
+    fn lay(&mut self, rect: Rect, cards: Vec<usize>, edge: Option<Edge>) -> Option<usize> {
+        let for_what = match *cards.as_slice() {
+            [] => PileFor::Waste,
+            [one] if self.ask.trims.get(one) == Some(&rect) => PileFor::Card(one),
+            _ => PileFor::Cutting,
+        };
+        self.piles.push(Pile { rect, cards, for_what });
+        self.lying.push(edge);
+        (for_what == PileFor::Cutting).then_some(self.piles.len() - 1)
     }
 
-    /// Cuts every pile one way wherever it can be cut; what is left to be cut the other way. First everything that the gauge reaches
-    /// with the true edge against it, from the far end to the near one; then, half turned, what lay too near.
-    fn level(&mut self, way: Way, piles: &[usize]) -> Vec<usize> {
-        let mut left = Vec::new();
-        let (mut far, mut near) = (Due::new(), Due::new());
+    /// Cuts every pile one way wherever it can be; gives what is left to be cut the other way.
+    fn cut(&mut self, way: Way, piles: &[usize]) -> Result<Vec<usize>, Stuck> {
+        let (edge, opposite) = way.edges();
+        let mut waiting = Vec::new();
+        let (mut first, mut turned) = (Due::new(), Due::new());
+        // What is left of each pile between knife and backgauge.
+        let mut rest: BTreeMap<usize, usize> = BTreeMap::new();
         for number in piles {
-            let Some(lying) = self.piles.get(*number) else { continue };
-            let trims: Vec<Rect> = lying.trims.iter().filter_map(|n| self.ask.trims.get(*n)).copied().collect();
-            let lines = lines(way, lying.rect, &trims);
+            let Some(pile) = self.piles.get(*number) else { continue };
+            let trims: Vec<Rect> = pile.cards.iter().filter_map(|n| self.ask.trims.get(*n)).copied().collect();
+            let (span, lines) = (way.span(pile.rect), lines(way, pile.rect, &trims));
             if lines.is_empty() {
-                left.push(*number);
+                waiting.push(*number);
                 continue;
             }
-            let (begin, mut end) = way.span(lying.rect);
-            for line in lines.iter().rev().take_while(|line| **line - begin >= self.ask.least_gauge) {
-                far.entry(*line - begin).or_default().push((*number, *line));
-                end = *line;
+            let (from, to) = kept(span, &lines, self.ask.least_gauge).map_err(Stuck::Narrow)?;
+            for line in lines {
+                let (due, gauge) = if line > from { (&mut first, line - span.0) } else { (&mut turned, to - line) };
+                due.entry(gauge).or_default().push((*number, line));
             }
-            for line in lines.iter().filter(|line| **line - begin < self.ask.least_gauge) {
-                near.entry(end - *line).or_default().push((*number, *line));
-            }
+            rest.insert(*number, *number);
         }
-        let (edge, opposite) = way.edges();
-        // What is left of each pile between knife and backgauge.
-        let mut rest: BTreeMap<usize, usize> = piles.iter().map(|n| (*n, *n)).collect();
-        for (edge, due) in [(edge, far), (opposite, near)] {
+        for (edge, due) in [(edge, first), (opposite, turned)] {
             for (gauge, lines) in due.into_iter().rev() {
-                let partings = lines.into_iter().filter_map(|(pile, line)| {
-                    let now = rest.get_mut(&pile)?;
-                    let (parting, front) = self.part(way, *now, edge, line)?;
+                let mut partings = Vec::new();
+                for (pile, line) in lines {
+                    let Some(now) = rest.get_mut(&pile) else { continue };
+                    let Some((parting, front)) = self.part(way, *now, edge, line) else { continue };
                     *now = parting.back;
-                    left.extend(front);
-                    Some(parting)
-                });
-                let partings = partings.collect();
-                self.cuts.push(Cut { edge, gauge, below_least: gauge < self.ask.least_gauge, partings });
+                    waiting.extend(front);
+                    partings.push(parting);
+                }
+                self.cuts.push(Cut { edge, gauge, partings });
             }
         }
-        let whole = |n: &usize| !left.contains(n);
-        let rests = rest.into_values().filter(whole).filter(|n| {
-            self.piles.get(*n).is_some_and(|lying| lying.for_what(self.ask) == PileFor::Cutting)
-        });
-        let rests: Vec<usize> = rests.collect();
-        left.extend(rests);
-        left.sort_unstable();
-        left
+        let cutting = |n: &usize| self.piles.get(*n).is_some_and(|pile| pile.for_what == PileFor::Cutting);
+        waiting.extend(rest.into_values().filter(cutting));
+        waiting.sort_unstable();
+        Ok(waiting)
     }
 
-    /// Parts one pile at a line with an edge against the backgauge; with the front part where that is still to be cut.
+    /// Parts one pile with an edge against the backgauge; gives the front part too where that is still to be cut.
     fn part(&mut self, way: Way, number: usize, edge: Edge, line: Length) -> Option<(Parting, Option<usize>)> {
-        let lying = self.piles.get(number)?.clone();
-        let (begin, end) = way.span(lying.rect);
-        let (low, high) = (way.part(lying.rect, begin, line), way.part(lying.rect, line, end));
+        let (pile, lay) = (self.piles.get(number)?.clone(), *self.lying.get(number)?);
+        let turn = lay.map_or(Turn::None, |lay| Turn::quarters(quarter(edge) - quarter(lay)));
+        let (begin, end) = way.span(pile.rect);
+        let (low, high) = (way.part(pile.rect, begin, line), way.part(pile.rect, line, end));
         let (back, front) = if matches!(edge, Edge::Bottom | Edge::Left) { (low, high) } else { (high, low) };
-        let turn = Turn::quarters(quarter(edge) - quarter(lying.edge));
-        let within = |rect: Rect| -> Vec<usize> {
-            let holds = |n: &usize| self.ask.trims.get(*n).is_some_and(|trim| rect.contains(*trim));
-            lying.trims.iter().copied().filter(holds).collect()
-        };
-        let (back, front) = (
-            Lying { rect: back, trims: within(back), edge },
-            Lying { rect: front, trims: within(front), edge },
-        );
-        self.pile(back);
+        let holds = |n: &usize| self.ask.trims.get(*n).is_some_and(|trim| back.contains(*trim));
+        let (at_back, at_front) = pile.cards.iter().copied().partition(holds);
+        self.lay(back, at_back, Some(edge));
         let at = self.piles.len() - 1;
-        let still = self.pile(front);
+        let still = self.lay(front, at_front, Some(edge));
         Some((Parting { pile: number, turn, back: at, front: at + 1 }, still))
     }
 }
