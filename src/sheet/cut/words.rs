@@ -13,17 +13,18 @@ impl CutPlan {
         let mut open = BTreeSet::from([0]);
         let mut lines = Vec::new();
         for (n, cut) in self.cuts.iter().enumerate() {
-            let mut line = format!("{}. ", n + 1);
+            let mut lead = String::new();
             if edge != Some(cut.edge) {
-                let lead = if edge.is_none() { "Load face up".to_owned() } else { self.turning(n, &open) };
-                line += &format!("{lead}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
+                let turning = if edge.is_none() { "Load face up".to_owned() } else { self.turning(n, &open) };
+                lead = format!("{turning}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
             }
             let under: Vec<usize> = cut.partings.iter().map(|parting| parting.pile).collect();
-            let who = self.who(&under, &open);
-            line += &format!("{} at {}: {}", capital(&who), cut.gauge, self.outcome(cut));
-            let piles = self.piles_after(n + 1);
-            line += &format!(" {piles} {} on the table.", if piles == 1 { "pile" } else { "piles" });
-            lines.push(line);
+            let (who, outcome) = (capital(&self.who(&under, &open)), self.outcome(cut));
+            let piles = match self.piles_after(n + 1) {
+                1 => "1 pile".to_owned(),
+                piles => format!("{piles} piles"),
+            };
+            lines.push(format!("{}. {lead}{who} at {}: {outcome} {piles} on the table.", n + 1, cut.gauge));
             edge = Some(cut.edge);
             for Parting { pile, back, front, .. } in &cut.partings {
                 open.remove(pile);
