@@ -29,6 +29,7 @@ mod suite {
     mod demo;
     mod demo_art;
     mod docket;
+    mod fold_list;
     mod gang_judge;
     mod gang_runs;
     mod grid;

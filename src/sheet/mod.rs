@@ -7,6 +7,7 @@
 
 mod cut;
 mod fit;
+mod fold;
 mod gang;
 mod grid;
 mod layout;
@@ -18,12 +19,14 @@ mod size;
 mod station;
 mod stock;
 mod style;
+mod weight;
 
 pub use cut::{
     CAUTION, Cut, CutLine, CutPlan, CutRequest, LEAST_GAUGE, LIFT_HEIGHT, Lifts, Parting, Pile, PileFor, cut_plan,
     lifts,
 };
 pub use fit::{Gutters, number_up};
+pub use fold::{FoldLine, FoldList, FoldWay, Score, ScoreWhy, Unsure, fold_list};
 pub use gang::{FormPattern, GANG_EFFORT, GangForm, GangPlan, GangRequest, Lot, LotTally, MOST_FORMS, gang};
 pub use layout::{Form, FormSide, LayoutRequest, Sheet, lay_out, one_up};
 pub use marks::{Dash, Edge, FOLD_DASH, LINE_WEIGHT, Line, Mark, MarkKind, MarkSet};
@@ -34,5 +37,6 @@ pub use press::Press;
 pub use remark::Remark;
 pub use size::{GripperEdge, SheetSize};
 pub use station::Station;
-pub use stock::{Grain, SCORE_ABOVE_CALIPER, SCORE_ABOVE_GSM, Stock, gsm_from_pounds, m_weight, pounds_from_gsm};
+pub use stock::{Grain, SCORE_ABOVE_CALIPER, SCORE_ABOVE_GSM, Stock};
 pub use style::{Rows, WorkStyle};
+pub use weight::{BOOK_BASIC, COVER_BASIC, Weight, gsm_from_pounds, m_weight, pounds_from_gsm};
