@@ -84,12 +84,32 @@ fn replay(plan: &CutPlan, ask: &CutRequest) {
     for (number, piece) in &table {
         assert_eq!(plan.piles[*number].rect, piece.rect);
     }
+    pile_by_pile(plan);
     let lines = plan.words();
     assert!(lines.iter().enumerate().all(|(n, line)| line.starts_with(&format!("{}. ", n + 1))));
     for line in plan.drawing() {
         let stroke = Rect::new(line.from.x, line.from.y, line.to.x, line.to.y);
         let through = |t: &Rect| stroke.x0 < t.x1 && t.x0 < stroke.x1 && stroke.y0 < t.y1 && t.y0 < stroke.y1;
         assert!(!ask.trims.iter().any(through), "{line:?} goes through a card");
+    }
+}
+
+/// All cuts of one way on a pile come one after the other, the largest gauge first from either edge, with half a turn between at most.
+fn pile_by_pile(plan: &CutPlan) {
+    for pair in plan.cuts.windows(2) {
+        let [one, next] = pair else { continue };
+        let goes_on = next.partings.iter().all(|parting| one.partings.iter().any(|before| before.back == parting.pile));
+        let level = |edge: Edge| edge.level();
+        if goes_on && level(one.edge) == level(next.edge) {
+            assert!(one.edge != next.edge || one.gauge > next.gauge, "{one:?} then {next:?}");
+        } else {
+            // The piles that were under the knife have no cut left this way.
+            for parting in &one.partings {
+                let again = |cut: &&fairfold::sheet::Cut| cut.partings.iter().any(|p| p.pile == parting.back);
+                let later = plan.cuts.iter().find(again);
+                assert!(later.is_none_or(|cut| level(cut.edge) != level(one.edge)), "{one:?} is left off");
+            }
+        }
     }
 }
 
@@ -192,14 +212,14 @@ fn a_sheet_of_two_by_two_worked_by_hand() {
 
 /// Written by hand from the drawing of that sheet, before the plan was made.
 const HAND_WORDS: [&str; 8] = [
-    "1. Load face up: gripper side to the backgauge, guide side on the right. The pile at 15 in (381 mm): waste falls in front. 1 pile on the table.",
+    "1. Load face up: gripper side to the backgauge, guide side on the right. At 15 in (381 mm): waste falls in front. 1 pile on the table.",
     "2. The pile at 8 in (203.2 mm): cards 3, 4 in front, to be cut on. 2 piles on the table.",
     "3. The pile of cards 1, 2 at 7.75 in (196.85 mm): waste falls in front. 2 piles on the table.",
-    "4. Turn the pile of cards 1, 2 half round: tail side to the backgauge, guide side on the left. The pile of cards 1, 2 at 7 in (177.8 mm): waste falls in front. 2 piles on the table.",
-    "5. Turn both piles: guide side to the backgauge, gripper side on the left. Both piles at 19 in (482.6 mm): waste falls in front. 2 piles on the table.",
+    "4. Turn the pile of cards 1, 2 half round: tail side to the backgauge, guide side on the left. At 7 in (177.8 mm): waste falls in front. 2 piles on the table.",
+    "5. Turn both piles: guide side to the backgauge, gripper side on the left. At 19 in (482.6 mm): waste falls in front. 2 piles on the table.",
     "6. Both piles at 10 in (254 mm): finished cards 2, 4. 4 piles on the table.",
     "7. Both piles at 9.75 in (247.65 mm): waste falls in front. 4 piles on the table.",
-    "8. Turn both piles half round: side away from the guide to the backgauge, gripper side on the right. Both piles at 9 in (228.6 mm): waste falls in front; finished cards 1, 3. 4 piles on the table.",
+    "8. Turn both piles half round: side away from the guide to the backgauge, gripper side on the right. At 9 in (228.6 mm): waste falls in front; finished cards 1, 3. 4 piles on the table.",
 ];
 
 #[test]

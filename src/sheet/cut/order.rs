@@ -1,5 +1,3 @@
-use std::collections::BTreeMap;
-
 use super::super::Edge;
 use super::lines::{Way, kept, lines};
 use super::{Cut, CutPlan, CutRequest, Parting, Pile, PileFor};
@@ -36,8 +34,8 @@ pub(super) fn plan(ask: &CutRequest, first: Edge) -> Result<CutPlan, Stuck> {
     Ok(CutPlan { cuts: table.cuts, piles: table.piles })
 }
 
-/// Cuts that are due: by gauge the piles, each with the place of the cut on the sheet.
-type Due = BTreeMap<Length, Vec<(usize, Length)>>;
+/// The cuts of one pile one way, in order: the edge at the backgauge and the gauge.
+type Settings = Vec<(Edge, Length)>;
 
 struct Table<'a> {
     ask: &'a CutRequest<'a>,
@@ -60,54 +58,67 @@ impl Table<'_> {
         (for_what == PileFor::Cutting).then_some(self.piles.len() - 1)
     }
 
-    /// Cuts every pile one way wherever it can be; gives what is left to be cut the other way.
+    /// Cuts every pile one way wherever it can be cut; gives what is left to be cut the other way. A pile gets all its cuts before the
+    /// next one; piles that are cut alike lie together.
     fn cut(&mut self, way: Way, piles: &[usize]) -> Result<Vec<usize>, Stuck> {
-        let (edge, opposite) = way.edges();
         let mut waiting = Vec::new();
-        let (mut first, mut turned) = (Due::new(), Due::new());
-        // What is left of each pile between knife and backgauge.
-        let mut rest: BTreeMap<usize, usize> = BTreeMap::new();
+        let mut alike: Vec<(Settings, Vec<usize>)> = Vec::new();
         for number in piles {
-            let Some(pile) = self.piles.get(*number) else { continue };
-            let trims: Vec<Rect> = pile.cards.iter().filter_map(|n| self.ask.trims.get(*n)).copied().collect();
-            let (span, lines) = (way.span(pile.rect), lines(way, pile.rect, &trims));
-            if lines.is_empty() {
+            let settings = self.settings(way, *number)?;
+            if settings.is_empty() {
                 waiting.push(*number);
                 continue;
             }
-            let (from, to) = kept(span, &lines, self.ask.least_gauge).map_err(Stuck::Narrow)?;
-            for line in lines {
-                let (due, gauge) = if line > from { (&mut first, line - span.0) } else { (&mut turned, to - line) };
-                due.entry(gauge).or_default().push((*number, line));
+            match alike.iter_mut().find(|(same, _)| *same == settings) {
+                Some((_, piles)) => piles.push(*number),
+                None => alike.push((settings, vec![*number])),
             }
-            rest.insert(*number, *number);
         }
-        for (edge, due) in [(edge, first), (opposite, turned)] {
-            for (gauge, lines) in due.into_iter().rev() {
+        // The largest gauge first; of equals the pile that came to be first.
+        alike.sort_by_key(|(settings, _)| std::cmp::Reverse(settings.first().map(|(_, gauge)| *gauge)));
+        for (settings, mut piles) in alike {
+            for (edge, gauge) in settings {
                 let mut partings = Vec::new();
-                for (pile, line) in lines {
-                    let Some(now) = rest.get_mut(&pile) else { continue };
-                    let Some((parting, front)) = self.part(way, *now, edge, line) else { continue };
-                    *now = parting.back;
+                for pile in &mut piles {
+                    let Some((parting, front)) = self.part(*pile, edge, gauge) else { continue };
+                    *pile = parting.back;
                     waiting.extend(front);
                     partings.push(parting);
                 }
                 self.cuts.push(Cut { edge, gauge, partings });
             }
+            let cutting = |n: &usize| self.piles.get(*n).is_some_and(|pile| pile.for_what == PileFor::Cutting);
+            waiting.extend(piles.into_iter().filter(cutting));
         }
-        let cutting = |n: &usize| self.piles.get(*n).is_some_and(|pile| pile.for_what == PileFor::Cutting);
-        waiting.extend(rest.into_values().filter(cutting));
         waiting.sort_unstable();
         Ok(waiting)
     }
 
+    /// The settings that cut a pile one way: the largest gauge first from its true edge, then half turned what lies too near to that.
+    fn settings(&self, way: Way, number: usize) -> Result<Settings, Stuck> {
+        let Some(pile) = self.piles.get(number) else { return Ok(Vec::new()) };
+        let trims: Vec<Rect> = pile.cards.iter().filter_map(|n| self.ask.trims.get(*n)).copied().collect();
+        let (span, lines) = (way.span(pile.rect), lines(way, pile.rect, &trims));
+        if lines.is_empty() {
+            return Ok(Vec::new());
+        }
+        let (from, to) = kept(span, &lines, self.ask.least_gauge).map_err(Stuck::Narrow)?;
+        let (edge, opposite) = way.edges();
+        let far = lines.iter().rev().filter(|line| **line > from).map(|line| (edge, *line - span.0));
+        let near = lines.iter().filter(|line| **line <= from).map(|line| (opposite, to - *line));
+        Ok(far.chain(near).collect())
+    }
+
     /// Parts one pile with an edge against the backgauge; gives the front part too where that is still to be cut.
-    fn part(&mut self, way: Way, number: usize, edge: Edge, line: Length) -> Option<(Parting, Option<usize>)> {
+    fn part(&mut self, number: usize, edge: Edge, gauge: Length) -> Option<(Parting, Option<usize>)> {
         let (pile, lay) = (self.piles.get(number)?.clone(), *self.lying.get(number)?);
         let turn = lay.map_or(Turn::None, |lay| Turn::quarters(quarter(edge) - quarter(lay)));
+        let way = Way::from(edge);
         let (begin, end) = way.span(pile.rect);
+        let from_begin = matches!(edge, Edge::Bottom | Edge::Left);
+        let line = if from_begin { begin + gauge } else { end - gauge };
         let (low, high) = (way.part(pile.rect, begin, line), way.part(pile.rect, line, end));
-        let (back, front) = if matches!(edge, Edge::Bottom | Edge::Left) { (low, high) } else { (high, low) };
+        let (back, front) = if from_begin { (low, high) } else { (high, low) };
         let holds = |n: &usize| self.ask.trims.get(*n).is_some_and(|trim| back.contains(*trim));
         let (at_back, at_front) = pile.cards.iter().copied().partition(holds);
         self.lay(back, at_back, Some(edge));

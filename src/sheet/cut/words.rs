@@ -13,18 +13,23 @@ impl CutPlan {
         let mut open = BTreeSet::from([0]);
         let mut lines = Vec::new();
         for (n, cut) in self.cuts.iter().enumerate() {
-            let mut lead = String::new();
-            if edge != Some(cut.edge) {
-                let turning = if edge.is_none() { "Load face up".to_owned() } else { self.turning(n, &open) };
-                lead = format!("{turning}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
-            }
             let under: Vec<usize> = cut.partings.iter().map(|parting| parting.pile).collect();
-            let (who, outcome) = (capital(&self.who(&under, &open)), self.outcome(cut));
+            let mut lead = String::new();
+            let mut who = format!("{} at", capital(&self.who(&under, &open)));
+            if edge != Some(cut.edge) {
+                let come = self.come(n, &open);
+                let turning = if edge.is_none() { "Load face up".to_owned() } else { self.turning(&come, &open) };
+                lead = format!("{turning}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
+                if come.len() == under.len() {
+                    who = "At".to_owned();
+                }
+            }
+            let outcome = self.outcome(cut);
             let piles = match self.piles_after(n + 1) {
                 1 => "1 pile".to_owned(),
                 piles => format!("{piles} piles"),
             };
-            lines.push(format!("{}. {lead}{who} at {}: {outcome} {piles} on the table.", n + 1, cut.gauge));
+            lines.push(format!("{}. {lead}{who} {}: {outcome} {piles} on the table.", n + 1, cut.gauge));
             edge = Some(cut.edge);
             for Parting { pile, back, front, .. } in &cut.partings {
                 open.remove(pile);
@@ -38,12 +43,15 @@ impl CutPlan {
         self.piles.get(pile).map(|pile| pile.for_what)
     }
 
-    /// How the piles come to lie as this cut and the next ones from the same edge need them.
-    fn turning(&self, from: usize, open: &BTreeSet<usize>) -> String {
+    /// The piles that come under the knife with this cut and the next ones from the same edge, each as it comes.
+    fn come(&self, from: usize, open: &BTreeSet<usize>) -> Vec<&Parting> {
         let edge = self.cuts.get(from).map(|cut| cut.edge);
         let same = self.cuts.iter().skip(from).take_while(|cut| Some(cut.edge) == edge);
-        let come: Vec<&Parting> =
-            same.flat_map(|cut| &cut.partings).filter(|parting| open.contains(&parting.pile)).collect();
+        same.flat_map(|cut| &cut.partings).filter(|parting| open.contains(&parting.pile)).collect()
+    }
+
+    /// How they come to lie as the cuts need them.
+    fn turning(&self, come: &[&Parting], open: &BTreeSet<usize>) -> String {
         let turn = come.first().map(|parting| parting.turn).filter(|turn| come.iter().all(|p| p.turn == *turn));
         let who = self.who(&come.iter().map(|parting| parting.pile).collect::<Vec<_>>(), open);
         match turn {
