@@ -14,16 +14,15 @@ impl CutPlan {
         let mut lines = Vec::new();
         for (n, cut) in self.cuts.iter().enumerate() {
             let under: Vec<usize> = cut.partings.iter().map(|parting| parting.pile).collect();
-            let mut lead = String::new();
-            let mut who = format!("{} at", capital(&self.who(&under, &open)));
-            if edge != Some(cut.edge) {
+            let named = || format!("{} at", capital(&self.who(&under, &open)));
+            let (lead, who) = if edge == Some(cut.edge) {
+                (String::new(), named())
+            } else {
                 let come = self.come(n, &open);
                 let turning = if edge.is_none() { "Load face up".to_owned() } else { self.turning(&come, &open) };
-                lead = format!("{turning}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
-                if come.len() == under.len() {
-                    who = "At".to_owned();
-                }
-            }
+                let lead = format!("{turning}: {} to the backgauge, {}. ", side(cut.edge), guide(cut.edge));
+                (lead, if come.len() == under.len() { "At".to_owned() } else { named() })
+            };
             let outcome = self.outcome(cut);
             let piles = match self.piles_after(n + 1) {
                 1 => "1 pile".to_owned(),
