@@ -53,6 +53,29 @@ pub struct Blend {
     pub transfer: bool,
 }
 
+impl Blend {
+    /// Whether what lies below shows through, or blends.
+    pub fn sees_through(&self) -> bool {
+        self.mode.is_some() || self.soft_mask || self.alpha_fill < 1.0 || self.alpha_stroke < 1.0
+    }
+}
+
+impl Element {
+    /// The spaces that it paints with.
+    pub fn spaces(&self) -> Vec<PaintSpace> {
+        let (fill, stroke) = match &self.mark {
+            Mark::Text(run) => (&run.fill, &run.stroke),
+            Mark::Path(path) => (&path.fill, &path.stroke),
+            Mark::Picture(picture) => {
+                return vec![PaintSpace { family: picture.space.clone(), calibrated: picture.calibrated }];
+            }
+            Mark::Shading(space) => return vec![space.clone()],
+        };
+        let paints = fill.iter().chain(stroke.iter().map(|s| &s.paint));
+        paints.flat_map(Paint::spaces).collect()
+    }
+}
+
 /// What a fill or stroke lays down.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Paint {
@@ -95,7 +118,27 @@ impl PaintSpace {
     }
 }
 
+impl PaintSpace {
+    /// Whether its colours are amounts of inks as they stand: gray, process colour or spots, and no profile in between.
+    pub fn is_in_inks(&self) -> bool {
+        !self.calibrated && !self.lacks_inks()
+    }
+
+    /// Whether its colours name no inks: RGB and Lab, with a profile or without.
+    pub fn lacks_inks(&self) -> bool {
+        matches!(self.family, PictureSpace::Rgb | PictureSpace::Lab)
+    }
+}
+
 impl Paint {
+    /// The spaces that it paints with.
+    pub fn spaces(&self) -> Vec<PaintSpace> {
+        match self {
+            Self::Flat(colour) => vec![PaintSpace::of(colour)],
+            Self::Pattern(pattern) => pattern.spaces.clone(),
+        }
+    }
+
     /// The colour, where it is one colour all over.
     pub fn flat(&self) -> Option<&Colour> {
         match self {

@@ -66,8 +66,7 @@ fn judge_coat(cx: &Context<'_>, coat: &Coat<'_>) -> Option<Finding> {
 fn judge_other(cx: &Context<'_>, face: &Face, element: &Element) -> Option<Finding> {
     let (words, space, object, picture) = match &element.mark {
         Mark::Picture(picture) => {
-            let space = PaintSpace { family: picture.space.clone(), calibrated: picture.calibrated };
-            ("a picture", space, picture.object.or(element.object), true)
+            ("a picture", element.spaces().into_iter().next()?, picture.object.or(element.object), true)
         }
         Mark::Shading(space) => ("a blend of colours", space.clone(), element.object, false),
         Mark::Text(_) | Mark::Path(_) => return None,
@@ -104,21 +103,6 @@ fn family(space: &PaintSpace) -> Option<&'static str> {
         (PictureSpace::Lab, _) => Some("Lab"),
         _ => None,
     }
-}
-
-/// Whether a mark paints with a colour that has no inks of its own.
-pub(super) fn has_no_inks(element: &Element) -> bool {
-    let paint = |paint: &Paint| match paint {
-        Paint::Flat(colour) => family(&PaintSpace::of(colour)).is_some(),
-        Paint::Pattern(pattern) => pattern.spaces.iter().any(|space| family(space).is_some()),
-    };
-    let (fill, stroke) = match &element.mark {
-        Mark::Text(run) => (&run.fill, &run.stroke),
-        Mark::Path(path) => (&path.fill, &path.stroke),
-        Mark::Picture(picture) => return matches!(picture.space, PictureSpace::Rgb | PictureSpace::Lab),
-        Mark::Shading(space) => return family(space).is_some(),
-    };
-    fill.as_ref().is_some_and(paint) || stroke.as_ref().is_some_and(|s| paint(&s.paint))
 }
 
 /// How light a black or gray is in percent, black being 0; `None` for colours, and for white, which takes no ink.

@@ -19,7 +19,7 @@
 use std::collections::BTreeSet;
 
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
-use crate::card::{Face, Place};
+use crate::card::{Element, Face, Place};
 use crate::fault::Source;
 use crate::ink::Ink;
 use crate::unit::{Limit, Quantity};
@@ -47,7 +47,7 @@ fn run(cx: &Context<'_>) -> Outcome {
 fn judge(cx: &Context<'_>, face: &Face) -> Option<Finding> {
     let mut plates: BTreeSet<&Ink> =
         face.inks.iter().map(|used| &used.ink).filter(|ink| !matches!(ink, Ink::All | Ink::None)).collect();
-    if face.elements.iter().any(super::colour_space::has_no_inks) {
+    if face.elements.iter().flat_map(Element::spaces).any(|space| space.lacks_inks()) {
         plates.extend(&Ink::PROCESS);
     }
     let count = i64::try_from(plates.len()).unwrap_or(i64::MAX);

@@ -19,8 +19,7 @@
 
 use super::frame::file_place;
 use super::{Check, Context, Outcome, Severity};
-use crate::card::{Mark, Paint, PictureSpace};
-use crate::ink::Colour;
+use crate::card::Element;
 
 pub(super) const CHECK: Check = Check {
     id: "standard-claim",
@@ -69,23 +68,11 @@ fn breaks(cx: &Context<'_>, claim: &str) -> Vec<String> {
     let curves = card.faces.iter().flat_map(|f| &f.elements).any(|e| e.blend.transfer);
     say(curves, "has transfer functions");
     if x1a || x3 {
-        let through = card.faces.iter().flat_map(|f| &f.elements).any(|e| {
-            e.blend.mode.is_some() || e.blend.soft_mask || e.blend.alpha_fill < 1.0 || e.blend.alpha_stroke < 1.0
-        });
+        let through = card.faces.iter().flat_map(|f| &f.elements).any(|e| e.blend.sees_through());
         say(through, "has transparency");
         say(!facts.layers.is_empty(), "has layers");
     }
-    say(x1a && coloured(cx), "has colours other than gray, CMYK and spots");
+    let coloured = card.faces.iter().flat_map(|f| &f.elements).flat_map(Element::spaces).any(|s| !s.is_in_inks());
+    say(x1a && coloured, "has colours other than gray, CMYK and spots");
     broken
-}
-
-/// Whether anything is painted in RGB, Lab or by a profile.
-fn coloured(cx: &Context<'_>) -> bool {
-    let other =
-        |paint: &Paint| matches!(paint.flat(), Some(Colour::Rgb(_) | Colour::Lab(_) | Colour::Calibrated { .. }));
-    let picture = cx.marks().any(|(_, element)| match &element.mark {
-        Mark::Picture(p) => p.calibrated || matches!(p.space, PictureSpace::Rgb | PictureSpace::Lab),
-        _ => false,
-    });
-    picture || cx.coats().any(|coat| other(coat.paint))
 }

@@ -68,7 +68,7 @@ fn judge(cx: &Context<'_>, face: &Face) -> Vec<Finding> {
         let message = format!("the {} uses transparency: {}", face.side, list.join(", "));
         found.push(CHECK.finding(page_place(cx.card, face), message, "look at it on a proof that shows overprint"));
     }
-    let blending = face.elements.iter().any(|e| sees_through(&e.blend));
+    let blending = face.elements.iter().any(|e| e.blend.sees_through());
     let spaces: BTreeSet<&str> =
         face.groups.iter().filter_map(|g| g.space.as_deref()).filter(|s| *s != "CMYK").collect();
     for space in spaces.into_iter().filter(|_| blending) {
@@ -77,8 +77,4 @@ fn judge(cx: &Context<'_>, face: &Face) -> Vec<Finding> {
         found.push(CHECK.finding(page_place(cx.card, face), message, advice).at(Severity::Warning));
     }
     found
-}
-
-fn sees_through(blend: &crate::card::Blend) -> bool {
-    blend.mode.is_some() || blend.soft_mask || blend.alpha_fill < 1.0 || blend.alpha_stroke < 1.0
 }

@@ -1,9 +1,8 @@
 //! What keeps a card out of PDF/X-1a: each object, with its page, its kind and where it lies.
 
 use super::Standard;
-use crate::card::{Card, Element, Face, Mark, Paint, PaintSpace, PictureMark, PictureSpace};
+use crate::card::{Card, Element, Face, Mark, PictureMark};
 use crate::fault::{Fault, Faults, Result, Source};
-use crate::ink::Colour;
 
 /// Faults that are listed of one kind on one face; the rest is counted.
 const MOST_LISTED: usize = 20;
@@ -87,17 +86,7 @@ fn hindrances(element: &Element) -> Vec<(&'static str, &'static str)> {
     } else if blend.alpha_fill < 1.0 || blend.alpha_stroke < 1.0 {
         found.push(("that is see-through", FLATTEN));
     }
-    let coloured = match &element.mark {
-        Mark::Text(text) => {
-            text.fill.as_ref().is_some_and(no_ink) || text.stroke.as_ref().is_some_and(|s| no_ink(&s.paint))
-        }
-        Mark::Path(path) => {
-            path.fill.as_ref().is_some_and(no_ink) || path.stroke.as_ref().is_some_and(|s| no_ink(&s.paint))
-        }
-        Mark::Picture(picture) => picture.calibrated || is_no_ink(&picture.space),
-        Mark::Shading(space) => in_no_ink(space),
-    };
-    if coloured {
+    if element.spaces().iter().any(|space| !space.is_in_inks()) {
         found.push(("in RGB, Lab or colour by a profile", CONVERT));
     }
     if let Mark::Picture(picture) = &element.mark {
@@ -116,19 +105,4 @@ fn coded(picture: &PictureMark) -> Option<(&'static str, &'static str)> {
         return Some(("compressed by LZW", RECODE));
     }
     (picture.bits > 8).then_some(("of more than eight bits a component", RECODE))
-}
-
-fn no_ink(paint: &Paint) -> bool {
-    match paint {
-        Paint::Flat(colour) => matches!(colour, Colour::Rgb(_) | Colour::Lab(_) | Colour::Calibrated { .. }),
-        Paint::Pattern(pattern) => pattern.spaces.iter().any(in_no_ink),
-    }
-}
-
-fn in_no_ink(space: &PaintSpace) -> bool {
-    space.calibrated || is_no_ink(&space.family)
-}
-
-fn is_no_ink(space: &PictureSpace) -> bool {
-    matches!(space, PictureSpace::Rgb | PictureSpace::Lab)
 }
