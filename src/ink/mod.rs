@@ -10,6 +10,7 @@ mod condition;
 mod judge;
 mod lab;
 mod layered;
+mod separator;
 mod sight;
 
 pub use colour::{Colour, Ink, SpotInk};
@@ -17,4 +18,5 @@ pub use condition::Condition;
 pub use judge::Judge;
 pub use lab::{Lab, contrast, delta_e2000, lightness_difference, srgb, wcag_contrast};
 pub use layered::{Overprint, layered};
+pub use separator::Separator;
 pub use sight::{Sight, as_seen};

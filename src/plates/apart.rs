@@ -8,7 +8,6 @@ use super::clip::Clip;
 use super::draw::Pen;
 use super::layer::{Area, Layer, share};
 use super::list::Meets;
-use super::separator::gray_of;
 use super::shape::{Cover, pixels_of};
 
 /// Cells that are drawn one by one in a band; beyond, one is drawn and repeated by whole pixels.
@@ -160,4 +159,9 @@ fn put(cell: &Layer, dx: i32, dy: i32, tiles: &mut Layer) {
             }
         }
     }
+}
+
+/// The luminosity of a process colour as a soft mask takes it: the gray that the standard's own rule gives (ISO 32000-1, 10.3.4).
+fn gray_of([c, m, y, k]: [f64; 4]) -> f64 {
+    1.0 - (0.3 * c + 0.59 * m + 0.11 * y + k).min(1.0)
 }

@@ -1,10 +1,7 @@
 //! Which planes a colour goes to, and how much of each.
 
-use std::sync::Arc;
-
-use super::separator::Separator;
 use crate::artwork::{Space, State};
-use crate::ink::{Colour, Ink};
+use crate::ink::{Colour, Condition, Ink, Separator};
 
 /// A set of planes, by their numbers.
 pub(super) type PlaneSet = u64;
@@ -117,17 +114,45 @@ pub(super) fn amount(tint: f64) -> u8 {
 }
 
 /// Puts colours on planes.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(super) struct Inker {
     pub(super) planes: Planes,
-    separator: Arc<Separator>,
-    /// Whether a colour came that is in no ink and had to be separated.
-    pub(super) separated: bool,
+    condition: Condition,
+    separation: Separation,
+}
+
+/// How far colours that are in no ink have been separated. To read the tables for it costs more than many a page, so it waits for such a colour.
+#[derive(Debug)]
+enum Separation {
+    NotAsked,
+    By(Separator),
+    /// The profile has no such table: why.
+    Without(String),
 }
 
 impl Inker {
-    pub(super) fn new(separator: Arc<Separator>) -> Self {
-        Self { planes: Planes::default(), separator, separated: false }
+    pub(super) fn new(condition: &Condition) -> Self {
+        Self { planes: Planes::default(), condition: condition.clone(), separation: Separation::NotAsked }
+    }
+
+    /// Whether a colour came that is in no ink and was separated.
+    pub(super) fn separated(&self) -> bool {
+        matches!(self.separation, Separation::By(_))
+    }
+
+    /// Why colours that are in no ink could not be separated, where one came.
+    pub(super) fn not_separated(&self) -> Option<&str> {
+        if let Separation::Without(why) = &self.separation { Some(why) } else { None }
+    }
+
+    fn separator(&mut self) -> Option<&Separator> {
+        if matches!(self.separation, Separation::NotAsked) {
+            self.separation = match Separator::new(&self.condition) {
+                Ok(separator) => Separation::By(separator),
+                Err(faults) => Separation::Without(faults.to_string()),
+            };
+        }
+        if let Separation::By(separator) = &self.separation { Some(separator) } else { None }
     }
 
     /// What a flat colour puts on the planes.
@@ -180,23 +205,24 @@ impl Inker {
             Colour::Gray(g) => [0.0, 0.0, 0.0, 1.0 - g],
             Colour::Cmyk(cmyk) => *cmyk,
             Colour::Calibrated { plain, .. } => self.process(plain),
-            Colour::Rgb(rgb) => {
-                self.separated = true;
-                self.separator.rgb(*rgb)
-            }
-            Colour::Lab(lab) => {
-                self.separated = true;
-                self.separator.lab(*lab)
-            }
+            Colour::Rgb(rgb) => self.separator().map_or_else(|| complement(*rgb), |s| s.rgb(*rgb)),
+            Colour::Lab(lab) => self.separator().map_or_else(|| [0.0, 0.0, 0.0, 1.0 - lab[0] / 100.0], |s| s.lab(*lab)),
             Colour::Inks { look, .. } => self.process(look),
         }
     }
+
+    /// Samples of RGB, eight bits each, as process amounts.
+    pub(super) fn rgb_row(&mut self, rgb: &[u8]) -> Vec<u8> {
+        if let Some(separator) = self.separator() {
+            return separator.rgb_samples(rgb);
+        }
+        let (samples, _) = rgb.as_chunks::<3>();
+        samples.iter().flat_map(|s| complement(s.map(|v| f64::from(v) / 255.0)).map(amount)).collect()
+    }
 }
 
-impl Inker {
-    /// A row of 8-bit RGB samples as process amounts.
-    pub(super) fn rgb_row(&mut self, rgb: &[u8]) -> Vec<u8> {
-        self.separated = true;
-        self.separator.rgb_row(rgb)
-    }
+/// Process tints of RGB without a profile, black wholly by generation (ISO 32000-1, 10.3.5).
+fn complement([r, g, b]: [f64; 3]) -> [f64; 4] {
+    let k = 1.0 - r.max(g).max(b);
+    [1.0 - r - k, 1.0 - g - k, 1.0 - b - k, k]
 }

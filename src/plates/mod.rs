@@ -17,11 +17,8 @@ mod list;
 mod look;
 mod picture;
 mod record;
-mod separator;
 mod shading;
 mod shape;
-
-use std::sync::Arc;
 
 use kurbo::{Affine, Rect};
 use rayon::prelude::*;
@@ -29,7 +26,6 @@ use rayon::prelude::*;
 pub use coverage::Coverage;
 pub use files::{PlateFiles, files};
 pub use look::{Look, Reduced};
-pub use separator::Separator;
 
 use crate::artwork::Artwork;
 use crate::fault::{Fault, Result, Source};
@@ -119,8 +115,7 @@ impl Plates {
         #[expect(clippy::cast_possible_truncation, reason = "at most 72 000")]
         let bounds = Area { x0: 0, y0: 0, x1: width as i32, y1: height as i32 };
         let to_pixels = Affine::new([scale, 0.0, 0.0, -scale, -area.x0 * scale, area.y1 * scale]);
-        let separator = Arc::new(Separator::new(condition)?);
-        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(separator), means.samples());
+        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(condition), means.samples());
         artwork.draw(page, &mut recorder)?;
         let work = recorder.work;
         let (scene, inker, not_drawn) = recorder.finish();
@@ -132,7 +127,7 @@ impl Plates {
             inks: inker.planes.inks().to_vec(),
             looks: inker.planes.looks().to_vec(),
             not_drawn: not_drawn.into_iter().collect(),
-            separated: inker.separated,
+            separated: inker.separated(),
             work,
         })
     }

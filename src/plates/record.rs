@@ -80,6 +80,9 @@ impl Recorder {
     /// Everything that was listed.
     pub(super) fn finish(mut self) -> (Scene, Inker, BTreeSet<String>) {
         self.scene.list = self.lists.into_iter().next().unwrap_or_default();
+        if let Some(why) = self.inker.not_separated() {
+            self.not_drawn.insert(format!("colours in RGB or Lab in the inks of the condition; they are drawn without its profile: {why}"));
+        }
         (self.scene, self.inker, self.not_drawn)
     }
 

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use moxcms::{ColorProfile, DataColorSpace, Layout, RenderingIntent, TransformF32Executor, TransformOptions};
 
+use super::{Condition, condition};
 use crate::fault::{Fault, Result, Source};
-use crate::ink::Condition;
 
 /// Separates colours by the profile of a condition, relative colorimetric: white becomes bare paper.
 #[derive(Clone)]
@@ -26,7 +26,7 @@ impl Separator {
             Fault::new(Source::File(condition.name.clone()), message)
                 .hint("ask the printer for a complete CMYK output profile of the press and paper")
         };
-        let profile = ColorProfile::new_from_slice(&condition.profile).map_err(|e| fault(e.to_string()))?;
+        let profile = condition::read(&condition.name, &condition.profile)?;
         let options = TransformOptions {
             rendering_intent: RenderingIntent::RelativeColorimetric,
             prefer_fixed_point: false,
@@ -51,14 +51,31 @@ impl Separator {
         through(&self.from_lab, [l / 100.0, (a + 128.0) / 255.0, (b + 128.0) / 255.0])
     }
 
-    /// The same for a row of 8-bit RGB samples: four bytes for every three.
-    pub fn rgb_row(&self, rgb: &[u8]) -> Vec<u8> {
-        let from: Vec<f32> = rgb.iter().map(|v| f32::from(*v) / 255.0).collect();
-        let mut inks = vec![0.0_f32; rgb.len() / 3 * 4];
-        // The layouts are the transform's own; were it to refuse, the row stays bare.
-        let _ = self.from_rgb.transform(&from, &mut inks);
-        inks.iter().map(|v| super::inks::amount(f64::from(*v))).collect()
+    /// The same for 8-bit samples of RGB: four bytes for every three.
+    pub fn rgb_samples(&self, rgb: &[u8]) -> Vec<u8> {
+        through_samples(&self.from_rgb, rgb)
     }
+
+    /// The same for 8-bit samples of Lab, L* from 0 to 100 and a* and b* from -128 to 127.
+    pub fn lab_samples(&self, lab: &[u8]) -> Vec<u8> {
+        through_samples(&self.from_lab, lab)
+    }
+}
+
+/// Samples that are turned at a time; numbers of four bytes stand for each.
+const AT_ONCE: usize = 1 << 12;
+
+fn through_samples(transform: &Arc<TransformF32Executor>, samples: &[u8]) -> Vec<u8> {
+    let mut all = Vec::with_capacity(samples.len() / 3 * 4);
+    for some in samples.chunks(AT_ONCE * 3) {
+        let from: Vec<f32> = some.iter().map(|v| f32::from(*v) / 255.0).collect();
+        let mut inks = vec![0.0_f32; some.len() / 3 * 4];
+        // The layouts are the transform's own; were it to refuse, the samples stay bare.
+        let _ = transform.transform(&from, &mut inks);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "kept to 0 to 255")]
+        all.extend(inks.iter().map(|v| (v.clamp(0.0, 1.0) * 255.0).round() as u8));
+    }
+    all
 }
 
 fn through(transform: &Arc<TransformF32Executor>, colour: [f64; 3]) -> [f64; 4] {
@@ -73,9 +90,4 @@ impl fmt::Debug for Separator {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Separator").finish_non_exhaustive()
     }
-}
-
-/// The luminosity of a process colour as a soft mask takes it: the gray that the standard's own rule gives (ISO 32000-1, 10.3.4).
-pub(super) fn gray_of([c, m, y, k]: [f64; 4]) -> f64 {
-    1.0 - (0.3 * c + 0.59 * m + 0.11 * y + k).min(1.0)
 }
