@@ -22,7 +22,7 @@ pub use face::{Face, FontUse, InkUse, PageBoxes, ProfileUse, Side};
 pub use facts::{AnnotationUse, DeviceKind, DeviceSetting, FileFacts, GroupUse, LayerState, OutputIntent, Repair};
 pub use format::{Fold, FoldKind, Format, Panel};
 pub use grid::{Cell, Column, ColumnRole, Direction, GridPlan, Half, Row, RowRole};
-pub use plates::{FacePlates, Pixels};
+pub use plates::{CardPlates, FacePlates, Pixels};
 pub use trace::{NumberPlace, Overset, Place, Trace, Traced};
 
 /// A card as every check reads it: what was asked for, and the faces that will print.
@@ -51,7 +51,7 @@ pub struct Card {
     /// What the file that prints says of itself.
     pub facts: FileFacts,
     /// The plates of the faces, as far as they were drawn.
-    pub plates: Vec<FacePlates>,
+    pub plates: CardPlates,
     /// Text that did not fit; empty for artwork, which shows only what is there.
     pub oversets: Vec<Overset>,
     /// The way back to the card file; empty for artwork.

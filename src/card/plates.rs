@@ -2,7 +2,7 @@ use super::Side;
 use crate::ink::{Colour, Ink};
 use crate::unit::{Length, Point, Rect};
 
-/// The plates of a face, as they were drawn for the checks.
+/// The plates of a face.
 #[derive(Clone, PartialEq, Debug)]
 pub struct FacePlates {
     /// Which face.
@@ -15,8 +15,48 @@ pub struct FacePlates {
     pub size: (usize, usize),
     /// Each ink and its amounts row by row, 255 is solid.
     pub planes: Vec<(Ink, Vec<u8>)>,
+    /// How the solid of each of them looks, where the artwork tells.
+    pub looks: Vec<Option<Colour>>,
     /// What is not drawn as it should be, in words.
     pub not_drawn: Vec<String>,
+}
+
+/// The plates of a card's faces, as far as they were drawn.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct CardPlates(Vec<(Side, Result<FacePlates, String>)>);
+
+impl CardPlates {
+    /// Keeps the plates of a side, or why they were not drawn, in words.
+    pub fn keep(&mut self, side: Side, drawn: Result<FacePlates, String>) {
+        self.0.retain(|(s, _)| *s != side);
+        self.0.push((side, drawn));
+    }
+
+    /// The plates of a side, though parts may be missing from them.
+    ///
+    /// # Errors
+    /// Why there are none, in words.
+    pub fn of(&self, side: Side) -> Result<&FacePlates, String> {
+        let drawn = self.0.iter().find(|(s, _)| *s == side).map(|(_, drawn)| drawn);
+        drawn.ok_or_else(|| format!("the plates of the {side} were not drawn"))?.as_ref().map_err(Clone::clone)
+    }
+
+    /// The plates of a side on which all of the face is drawn.
+    ///
+    /// # Errors
+    /// Why there are none, or what is missing from them, in words.
+    pub fn whole(&self, side: Side) -> Result<&FacePlates, String> {
+        let plates = self.of(side)?;
+        match plates.not_drawn.first() {
+            Some(what) => Err(format!("the plates of the {side} lack something: {what}")),
+            None => Ok(plates),
+        }
+    }
+
+    /// All that were drawn.
+    pub fn drawn(&self) -> impl Iterator<Item = &FacePlates> {
+        self.0.iter().filter_map(|(_, drawn)| drawn.as_ref().ok())
+    }
 }
 
 /// A part of a face in pixels: from and to across and down.
@@ -108,6 +148,7 @@ mod tests {
             ppi: 10.0,
             size: (40, 30),
             planes: Vec::new(),
+            looks: Vec::new(),
             not_drawn: Vec::new(),
         };
         // An inch at the face's origin: one inch from the left, two from the top of what was drawn.

@@ -56,7 +56,7 @@ fn run(cx: &Context<'_>) -> Outcome {
         }
     }
     if found.is_empty() {
-        found.extend(cx.card.plates.iter().flat_map(|plates| on_plates(cx, plates)));
+        found.extend(cx.card.plates.drawn().flat_map(|plates| on_plates(cx, plates)));
     }
     Outcome::from(found)
 }

@@ -124,13 +124,15 @@ fn on_plates(cx: &Context<'_>, text: &SeenText<'_>, ink: &Colour, what: &'static
     let within = |(x, y): (usize, usize)| {
         (inner.across.0..inner.across.1).contains(&x) && (inner.down.0..inner.down.1).contains(&y)
     };
-    let own = cx.judge.lab(ink);
+    let looks = plates.planes.iter().zip(&plates.looks).filter_map(|((ink, _), look)| Some((ink, look.as_ref()?)));
+    let judge = cx.judge.clone().with_looks(looks);
+    let own = judge.lab(ink);
     let mut known: BTreeMap<Vec<u8>, Option<f64>> = BTreeMap::new();
     let mut ratios: Vec<f64> = Vec::new();
     for (x, y) in outer.each().filter(|at| !within(*at)) {
         let amounts = plates.amounts(x, y);
         let ratio = *known.entry(amounts).or_insert_with_key(|amounts| {
-            let ground = cx.judge.lab(&plates.colour(amounts));
+            let ground = judge.lab(&plates.colour(amounts));
             (delta_e2000(own, ground) >= OWN).then(|| contrast(own, ground))
         });
         ratios.extend(ratio);

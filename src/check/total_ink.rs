@@ -41,16 +41,15 @@ fn run(cx: &Context<'_>) -> Outcome {
     let mut found = Vec::new();
     let mut left_out = None;
     for face in &cx.card.faces {
-        let Some(plates) = cx.card.plates.iter().find(|p| p.side == face.side) else {
-            left_out = Some(format!(
-                "the {} is too large, or holds too much, to be drawn on the way; `fairfold plates` draws it",
-                face.side
-            ));
-            continue;
+        // Too much ink is too much though more should lie there.
+        let plates = match cx.card.plates.of(face.side) {
+            Ok(plates) => plates,
+            Err(why) => {
+                left_out = Some(why);
+                continue;
+            }
         };
-        if let Some(what) = plates.not_drawn.first() {
-            left_out = Some(format!("the plates of the {} lack something: {what}", face.side));
-        }
+        left_out = left_out.or(cx.card.plates.whole(face.side).err());
         let sums = Sums::of(plates);
         let square = judge(cx, plates, &sums, SQUARE);
         let spot = if square.is_some() { None } else { judge(cx, plates, &sums, SPOT) };

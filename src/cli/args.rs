@@ -115,6 +115,9 @@ pub struct CheckArgs {
     /// Write the report to a file and not to the terminal.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Do not draw plates: faster, but total ink and what lies over pictures and blends stay unchecked.
+    #[arg(long)]
+    pub no_plates: bool,
     /// Also write the card's pages as a PDF, as they will print.
     #[arg(long, value_name = "FILE")]
     pub pages: Option<PathBuf>,

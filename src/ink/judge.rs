@@ -73,6 +73,19 @@ impl Judge {
         self
     }
 
+    /// The same judge knowing solids by their looks, of spots that it does not know yet.
+    pub fn with_looks<'a>(mut self, looks: impl IntoIterator<Item = (&'a Ink, &'a Colour)>) -> Self {
+        for (ink, look) in looks {
+            if let Ink::Spot(name) = ink
+                && !self.spots.contains_key(name)
+            {
+                let lab = self.lab(look);
+                self.spots.insert(Arc::clone(name), lab);
+            }
+        }
+        self
+    }
+
     /// The bare paper.
     pub const fn paper(&self) -> Lab {
         self.paper

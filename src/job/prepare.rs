@@ -3,10 +3,9 @@ use std::sync::Arc;
 
 use sha2::{Digest as _, Sha256};
 
-use super::plates;
 use super::{CardWishes, ConditionWish, Files, FoldWish};
 use crate::artwork::{Artwork, OpenOptions};
-use crate::card::{Card, Face, FileFacts, Fold, FoldKind, Format, Side, Trace};
+use crate::card::{Card, CardPlates, Face, FileFacts, Fold, FoldKind, Format, Side, Trace};
 use crate::check::{self, Checked, LimitSet, Limits};
 use crate::fault::{Fault, Faults, Result, Source, Text};
 use crate::grid;
@@ -111,18 +110,11 @@ fn from_file(text: &Arc<Text>, syntax: Syntax, files: &dyn Files, wishes: &CardW
         required: model.file.card.required.clone(),
         spots: model.spots(),
         facts: FileFacts { set_here: true, ..artwork.facts() },
-        plates: Vec::new(),
+        plates: CardPlates::default(),
         oversets: set.oversets,
         trace: set.trace,
     };
-    drawn(Prepared { card, pages, artwork, digest })
-}
-
-/// The same with the plates that checks look at.
-fn drawn(mut prepared: Prepared) -> Result<Prepared> {
-    let Prepared { card, artwork, .. } = &mut prepared;
-    card.plates = plates::of_faces(artwork, &card.faces, card.format.bleed, &card.condition)?;
-    Ok(prepared)
+    Ok(Prepared { card, pages, artwork, digest })
 }
 
 fn of_card(model: &Model, assets: &Assets) -> Result<Condition> {
@@ -172,11 +164,11 @@ fn from_artwork(name: &str, bytes: &Arc<[u8]>, wishes: &CardWishes) -> Result<Pr
         required: wishes.required.clone(),
         spots: Vec::new(),
         facts: artwork.facts(),
-        plates: Vec::new(),
+        plates: CardPlates::default(),
         oversets: Vec::new(),
         trace: Trace::default(),
     };
-    drawn(Prepared { card, pages: Arc::clone(bytes), artwork, digest })
+    Ok(Prepared { card, pages: Arc::clone(bytes), artwork, digest })
 }
 
 fn fold(wish: Option<FoldWish>, flat: Size) -> Fold {

@@ -1,7 +1,6 @@
 //! How plates look together on the paper.
 
 use std::collections::HashMap;
-use std::sync::Arc;
 
 use crate::fault::Result;
 use crate::ink::{Colour, Condition, Ink, Judge, SpotInk, srgb};
@@ -23,20 +22,9 @@ impl Look {
     /// # Errors
     /// The profile of the condition cannot be read.
     pub fn new(condition: &Condition, inks: &[Ink], looks: &[Option<Colour>], measured: &[SpotInk]) -> Result<Self> {
-        let judge = Judge::new(condition)?;
-        let spots: Vec<SpotInk> = inks
-            .iter()
-            .zip(looks)
-            .filter_map(|(ink, look)| {
-                let Ink::Spot(name) = ink else { return None };
-                if let Some(known) = measured.iter().find(|s| s.name == *name && s.lab.is_some()) {
-                    return Some(known.clone());
-                }
-                let lab = judge.lab(look.as_ref()?);
-                Some(SpotInk { name: Arc::clone(name), cmyk: [0.0; 4], lab: Some([lab.l, lab.a, lab.b]) })
-            })
-            .collect();
-        Ok(Self { judge: judge.with_spots(&spots), inks: inks.to_vec(), known: HashMap::new() })
+        let looks = inks.iter().zip(looks).filter_map(|(ink, look)| Some((ink, look.as_ref()?)));
+        let judge = Judge::new(condition)?.with_spots(measured).with_looks(looks);
+        Ok(Self { judge, inks: inks.to_vec(), known: HashMap::new() })
     }
 
     /// The look of one set of amounts, in sRGB.

@@ -22,7 +22,8 @@ impl Files for NoFiles {
 /// Any bytes as an artwork PDF: opened, listed and checked. Whatever they are, the answer is a card or a fault.
 pub(crate) fn file(bytes: &[u8]) {
     let source = CardSource::Artwork("art.pdf".to_owned(), bytes.into());
-    if let Ok(prepared) = prepare(&source, &NoFiles, &CardWishes::default()) {
+    if let Ok(mut prepared) = prepare(&source, &NoFiles, &CardWishes::default()) {
+        prepared.draw_plates();
         let _ = run(&prepared.card, &Limits::default());
     }
 }

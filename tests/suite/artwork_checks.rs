@@ -101,7 +101,9 @@ impl Art {
 
     fn prepared_as(&self, wishes: &CardWishes) -> Prepared {
         let source = CardSource::Artwork("art.pdf".to_owned(), self.bytes().into());
-        prepare(&source, &NoFiles, wishes).unwrap_or_else(|faults| panic!("{faults}"))
+        let mut prepared = prepare(&source, &NoFiles, wishes).unwrap_or_else(|faults| panic!("{faults}"));
+        prepared.draw_plates();
+        prepared
     }
 
     fn checked(&self) -> Checked {

@@ -58,8 +58,9 @@ pub(super) fn good() -> String {
 /// A card file's card, its pages set and read as they will print.
 pub(super) fn card_of(text: &str) -> Card {
     let source = CardSource::File(Text::new("case.toml", text), Syntax::Toml);
-    let prepared = prepare(&source, &NoFiles, &CardWishes::default());
-    prepared.unwrap_or_else(|f| panic!("{f}")).card
+    let mut prepared = prepare(&source, &NoFiles, &CardWishes::default()).unwrap_or_else(|f| panic!("{f}"));
+    prepared.draw_plates();
+    prepared.card
 }
 
 /// The cases name no other files.

@@ -47,7 +47,7 @@ pub(super) fn card_of(height: f64, width: f64, kind: FoldKind) -> Card {
         numbers: None,
         required: Vec::new(),
         facts: FileFacts { pages: 2, may_print: true, intents: vec![intent()], ..FileFacts::default() },
-        plates: Vec::new(),
+        plates: fairfold::card::CardPlates::default(),
         oversets: Vec::new(),
         trace: Trace::default(),
     }

@@ -27,7 +27,9 @@ pub(super) fn card_of(pdf: &Pdf) -> Card {
     let fold = Some(FoldWish { kind: FoldName::None, panels: None });
     let wishes = CardWishes { fold, ..CardWishes::default() };
     let source = CardSource::Artwork("otterby.pdf".to_owned(), pdf.bytes().into());
-    prepare(&source, &NoFiles, &wishes).unwrap_or_else(|faults| panic!("{faults}")).card
+    let mut prepared = prepare(&source, &NoFiles, &wishes).unwrap_or_else(|faults| panic!("{faults}"));
+    prepared.draw_plates();
+    prepared.card
 }
 
 /// What one check finds on a PDF.

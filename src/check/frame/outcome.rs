@@ -34,7 +34,7 @@ impl Context<'_> {
 
     /// The plates of a side, where they were drawn and all of it was.
     pub(crate) fn plates(&self, side: Side) -> Option<&FacePlates> {
-        self.card.plates.iter().find(|p| p.side == side && p.not_drawn.is_empty())
+        self.card.plates.whole(side).ok()
     }
 
     /// The value of a limit in force.

@@ -12,7 +12,10 @@ use crate::job;
 pub(in crate::cli) fn run(args: &CheckArgs) -> Result<ExitCode> {
     let mut input = Input::open(&args.card.input)?;
     let progress = Progress::begin("checking the card");
-    let prepared = input.prepare(&args.card)?;
+    let mut prepared = input.prepare(&args.card)?;
+    if !args.no_plates {
+        prepared.draw_plates();
+    }
     let limits = input.limits(&args.card, &prepared)?;
     let checked = job::check(&prepared, &limits)?;
     drop(progress);

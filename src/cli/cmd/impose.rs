@@ -15,7 +15,8 @@ pub(in crate::cli) fn run(args: &ImposeArgs) -> Result<ExitCode> {
     let wishes = settings::sheet_wishes(&args.sheet, input.job())?;
     let date = settings::date(&args.sheet, input.date())?;
     let progress = Progress::begin("checking the card");
-    let prepared = input.prepare(&args.card)?;
+    let mut prepared = input.prepare(&args.card)?;
+    prepared.draw_plates();
     let limits = input.limits(&args.card, &prepared)?;
     let checked = job::check(&prepared, &limits)?;
     drop(progress);
