@@ -67,22 +67,9 @@ fn is_point(segment: kurbo::PathSeg) -> bool {
 
 /// The box of the outline of a stroke.
 fn outlined(path: &BezPath, state: &State) -> Option<Rect> {
-    let caps = match state.cap {
-        1 => kurbo::Cap::Round,
-        2 => kurbo::Cap::Square,
-        _ => kurbo::Cap::Butt,
-    };
-    let join = match state.join {
-        1 => kurbo::Join::Round,
-        2 => kurbo::Join::Bevel,
-        _ => kurbo::Join::Miter,
-    };
-    let style = kurbo::Stroke::new(state.line_width)
-        .with_caps(caps)
-        .with_join(join)
-        .with_miter_limit(if state.mitre.is_finite() { state.mitre.max(1.0) } else { 10.0 });
+    let solid = kurbo::Stroke { dash_pattern: kurbo::Dashes::default(), ..state.pen() };
     let tolerance = 0.001 / scales(state.ctm).0.max(1.0e-6);
-    let inked = kurbo::stroke(path.iter(), &style, &kurbo::StrokeOpts::default(), tolerance);
+    let inked = kurbo::stroke(path.iter(), &solid, &kurbo::StrokeOpts::default(), tolerance);
     let bounds = (state.ctm * inked).bounding_box();
     (bounds.is_finite() && bounds.area() > 0.0).then_some(bounds)
 }

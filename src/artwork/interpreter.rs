@@ -32,6 +32,8 @@ pub(super) struct Interpreter<'a, 's> {
     pub(super) direct_fonts: BTreeMap<usize, Arc<Font>>,
     /// Shadings that are objects of their own.
     pub(super) shadings: BTreeMap<ObjectId, Arc<Shading>>,
+    /// Shadings that are no objects of their own, by their address.
+    pub(super) direct_shadings: BTreeMap<usize, Arc<Shading>>,
     /// Decoded streams that may be drawn again.
     decoded: BTreeMap<ObjectId, Arc<[u8]>>,
     decoded_bytes: usize,
@@ -101,6 +103,7 @@ impl<'a, 's> Interpreter<'a, 's> {
             direct_spaces: BTreeMap::new(),
             direct_fonts: BTreeMap::new(),
             shadings: BTreeMap::new(),
+            direct_shadings: BTreeMap::new(),
             decoded: BTreeMap::new(),
             decoded_bytes: 0,
             open: Vec::new(),

@@ -177,6 +177,26 @@ impl State {
         }
     }
 
+    /// The pen of strokes, in user space.
+    pub fn pen(&self) -> kurbo::Stroke {
+        let lengths = &self.dash.lengths;
+        // A pattern of an odd number of lengths runs twice, dashes and gaps changing places (ISO 32000-1, 8.4.3.6).
+        let lengths = if lengths.len() % 2 == 1 { [lengths.as_slice(), lengths].concat() } else { lengths.clone() };
+        kurbo::Stroke::new(self.line_width.abs())
+            .with_caps(match self.cap {
+                1 => kurbo::Cap::Round,
+                2 => kurbo::Cap::Square,
+                _ => kurbo::Cap::Butt,
+            })
+            .with_join(match self.join {
+                1 => kurbo::Join::Round,
+                2 => kurbo::Join::Bevel,
+                _ => kurbo::Join::Miter,
+            })
+            .with_miter_limit(if self.mitre.is_finite() { self.mitre.max(1.0) } else { 10.0 })
+            .with_dashes(self.dash.phase, lengths)
+    }
+
     /// Line width on the face in points; the smaller one where the scaling differs by direction.
     pub fn effective_width(&self) -> f64 {
         self.line_width.abs() * scales(self.ctm).1
@@ -184,7 +204,7 @@ impl State {
 }
 
 /// The larger and the smaller scale of a matrix (its singular values).
-pub(super) fn scales(matrix: Affine) -> (f64, f64) {
+pub(crate) fn scales(matrix: Affine) -> (f64, f64) {
     let [a, b, c, d, ..] = matrix.as_coeffs();
     let (even, odd) = ((a + d).hypot(b - c), (a - d).hypot(b + c));
     (f64::midpoint(even, odd), (even - odd).abs() / 2.0)

@@ -143,6 +143,10 @@ pub trait Surface {
     fn image(&mut self, image: &Image, state: &State);
     /// Paints a shading over the clip.
     fn shade(&mut self, shading: &Arc<Shading>, state: &State);
+    /// Whether a form need not be gone through, because the surface has seen all of it and minds its place alone.
+    fn skips_form(&mut self, _form: &Form, _state: &State) -> bool {
+        false
+    }
     /// A form begins.
     fn begin_form(&mut self, form: &Form, state: &State);
     /// The form ends.

@@ -82,7 +82,6 @@ impl<'a> Interpreter<'a, '_> {
         if let Some(message) = self.purse.take_form() {
             return Err(over(self.source(Some(id.0)), message));
         }
-        let content = self.decode(id)?;
         let dict = &stream.dict;
         let mut state = outer.clone();
         state.ctm = outer.ctm * place * objects.matrix(dict, "Matrix");
@@ -91,8 +90,12 @@ impl<'a> Interpreter<'a, '_> {
         if bbox.is_none() {
             self.remark(Some(id.0), "a form has no BBox; it was drawn without one");
         }
-        let group = self.group(dict, resources);
         let form = Form { object: Some(id), matrix: state.ctm, bbox: bbox.unwrap_or_default() };
+        if self.surface.skips_form(&form, outer) {
+            return Ok(());
+        }
+        let content = self.decode(id)?;
+        let group = self.group(dict, resources);
         self.surface.begin_form(&form, outer);
         if let Some(bbox) = bbox {
             self.surface.push_clip(&(state.ctm * rectangle(bbox)), Winding::NonZero);
@@ -285,7 +288,13 @@ impl<'a> Interpreter<'a, '_> {
     ) -> Option<Arc<Shading>> {
         let objects = self.objects;
         let id = object.as_reference().ok();
-        if let Some(known) = id.and_then(|id| self.shadings.get(&id)) {
+        // One that is no object of its own stands where it stands as long as the file is open.
+        let place_in_memory = std::ptr::from_ref(object).addr();
+        let known = match id {
+            Some(id) => self.shadings.get(&id),
+            None => self.direct_shadings.get(&place_in_memory),
+        };
+        if let Some(known) = known {
             return Some(Arc::clone(known));
         }
         let dict = objects.as_dict(object)?;
@@ -304,9 +313,10 @@ impl<'a> Interpreter<'a, '_> {
             bbox: objects.rect(dict, "BBox"),
             background,
         });
-        if let Some(id) = id {
-            self.shadings.insert(id, Arc::clone(&made));
-        }
+        match id {
+            Some(id) => self.shadings.insert(id, Arc::clone(&made)),
+            None => self.direct_shadings.insert(place_in_memory, Arc::clone(&made)),
+        };
         Some(made)
     }
 

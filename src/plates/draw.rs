@@ -3,20 +3,25 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::apart::Masking;
 use super::clip::Clip;
 use super::inks::ALL;
 use super::layer::{Area, Layer, Row, share};
-use super::list::{Group, Item, Mark, Meets, Paint, Scene, stands_alone};
+use super::list::{Group, Item, Mark, Meets, Paint, Scene};
 use super::shape::Cover;
 
 /// What drawing needs beside the list: the scene, how many planes there are, and where things are drawn.
 pub(super) struct Pen<'a> {
     pub(super) scene: &'a Scene,
     pub(super) planes: usize,
+    /// The stamps that were drawn, by their numbers.
+    stamps: &'a [Option<Layer>],
+    /// The pixels that anything is drawn on.
+    pub(super) band: Area,
     /// How far everything is moved, in pixels: for the cells of a pattern.
     pub(super) offset: (f64, f64),
     /// The soft masks that were made for this band, by their numbers.
-    pub(super) masks: BTreeMap<usize, Arc<Cover>>,
+    pub(super) masks: BTreeMap<usize, Arc<Masking>>,
     /// How deep groups, cells and masks stand in one another.
     pub(super) depth: usize,
 }
@@ -25,33 +30,42 @@ pub(super) struct Pen<'a> {
 const DEEPEST: usize = 128;
 
 impl<'a> Pen<'a> {
-    pub(super) fn new(scene: &'a Scene, planes: usize) -> Self {
-        Self { scene, planes, offset: (0.0, 0.0), masks: BTreeMap::new(), depth: 0 }
+    pub(super) fn new(scene: &'a Scene, planes: usize, stamps: &'a [Option<Layer>], band: Area) -> Self {
+        Self { scene, planes, stamps, band, offset: (0.0, 0.0), masks: BTreeMap::new(), depth: 0 }
     }
 
     /// Draws items on a layer within a clip.
     pub(super) fn draw(&mut self, list: &[Item], layer: &mut Layer, clip: &Clip) {
+        self.walk(list, clip, &mut |pen, item, clip| match item {
+            Item::Mark(mark) => pen.mark(mark, layer, clip),
+            Item::Group(group) => pen.group(group, layer, clip),
+            Item::Stamp(number, shift) => pen.stamp(*number, *shift, layer, clip),
+            Item::Clip(_) | Item::Unclip => {}
+        });
+    }
+
+    /// Goes through items that paint, telling the clip that each stands in.
+    fn walk(&mut self, list: &[Item], outer: &Clip, each: &mut dyn FnMut(&mut Self, &Item, &Clip)) {
         if self.depth > DEEPEST {
             return;
         }
-        let mut clips = vec![clip.clone()];
+        self.depth += 1;
+        let mut clips: Vec<Clip> = Vec::new();
         for item in list {
-            let now = clips.last().unwrap_or(clip);
+            let now = clips.last().unwrap_or(outer);
             match item {
                 Item::Clip(shape) => {
                     let inner = now.narrowed(shape, self.offset);
                     clips.push(inner);
                 }
                 Item::Unclip => {
-                    if clips.len() > 1 {
-                        clips.pop();
-                    }
+                    clips.pop();
                 }
                 _ if now.area.is_empty() => {}
-                Item::Mark(mark) => self.mark(mark, layer, &now.clone()),
-                Item::Group(group) => self.group(group, layer, &now.clone()),
+                item => each(self, item, &now.clone()),
             }
         }
+        self.depth -= 1;
     }
 
     fn mark(&mut self, mark: &Mark, layer: &mut Layer, clip: &Clip) {
@@ -64,27 +78,20 @@ impl<'a> Pen<'a> {
         if let Some(left_out) = mark.without.as_ref().and_then(|s| s.cover(within, self.offset)) {
             cover = cover.without(&left_out);
         }
-        let area = cover.area;
-        let touches = mark.paint.touches();
-        if let Paint::Tiles(cell) = &mark.paint {
-            let tiles = self.tiles(*cell, area);
-            self.lay(&tiles, &cover, layer, clip, mark.meets);
+        if let Paint::Tiles(cell, repeated) = &mark.paint {
+            let tiles = self.tiles(*cell, *repeated, cover.area);
+            self.lay(&tiles, (0, 0), &cover, layer, clip, mark.meets);
             return;
         }
-        let mask = self.mask(mark.meets, area);
+        let (touches, blend) = (mark.paint.touches(), mark.meets.blend);
+        let mask = self.mask(mark.meets, cover.area);
+        let laid = Laid { cover: &cover, clip, alpha: mark.meets.alpha, mask: mask.as_deref() };
         let mut samples = vec![Vec::new(); self.planes];
-        let mut alpha = Vec::new();
-        let mut row: Vec<u8> = Vec::new();
-        for y in area.y0..area.y1 {
-            row.clear();
-            row.extend_from_slice(cover.row(y, area.x0, area.x1));
-            clip.trim(&mut row, area.x0, y);
-            dim(&mut row, mark.meets.alpha, mask.as_deref().map(|m| m.row(y, area.x0, area.x1)));
-            let Some((first, last)) = reach(&row) else { continue };
-            let row = row.get_mut(first..last).unwrap_or_default();
-            let x = area.x0 + i32::try_from(first).unwrap_or(0);
+        let (mut alpha, mut row) = (Vec::new(), Vec::new());
+        for y in cover.area.y0..cover.area.y1 {
+            let Some((x, row)) = laid.row(cover.area, y, &mut row) else { continue };
             if let Paint::Flat(tints) = &mark.paint {
-                layer.paint((x, y), row, &Row::Flat(tints), touches, mark.meets.blend);
+                layer.paint((x, y), row, &Row::Flat(tints), touches, blend);
                 continue;
             }
             alpha.clear();
@@ -95,11 +102,11 @@ impl<'a> Pen<'a> {
             }
             match &mark.paint {
                 Paint::Picture(picture, matrix) => picture.row(*matrix, self.seen(x, y), &mut samples, &mut alpha),
-                Paint::Shading(shading, matrix) => shading.row(*matrix, self.seen(x, y), &mut samples, &mut alpha),
-                Paint::Flat(_) | Paint::Tiles(_) => {}
+                Paint::Shading(shading) => shading.row(self.seen(x, y), &mut samples, &mut alpha),
+                Paint::Flat(_) | Paint::Tiles(..) => {}
             }
             row.iter_mut().zip(&alpha).for_each(|(cover, alpha)| *cover = share(*cover, *alpha));
-            layer.paint((x, y), row, &Row::Samples(&samples), touches, mark.meets.blend);
+            layer.paint((x, y), row, &Row::Samples(&samples), touches, blend);
         }
     }
 
@@ -110,11 +117,9 @@ impl<'a> Pen<'a> {
 
     fn group(&mut self, group: &Group, layer: &mut Layer, clip: &Clip) {
         // A group that keeps nothing apart is drawn right here.
-        let plain = group.meets.plainly() && !group.knockout && (!group.isolated || stands_alone(&group.list));
-        if plain {
-            self.depth += 1;
+        let alone = !group.isolated || group.list.iter().all(Item::stands_alone);
+        if group.meets.plainly() && !group.knockout && alone {
             self.draw(&group.list, layer, clip);
-            self.depth -= 1;
             return;
         }
         let area = clip.area.shared(layer.area);
@@ -123,65 +128,98 @@ impl<'a> Pen<'a> {
         }
         let start = if group.isolated { None } else { Some(begun_on(layer, area)) };
         let mut inner = start.clone().unwrap_or_else(|| Layer::new(area, self.planes, true));
-        self.depth += 1;
         if group.knockout {
-            self.knock_out(&group.list, &mut inner, area);
+            self.knock_out(&group.list, &mut inner);
         } else {
             self.draw(&group.list, &mut inner, &Clip::all(area));
         }
-        self.depth -= 1;
         if let Some(start) = &start {
             take_off(&mut inner, start);
         }
-        self.lay(&inner, &Cover::full(area), layer, clip, group.meets);
+        self.lay(&inner, (0, 0), &Cover::full(area), layer, clip, group.meets);
     }
 
-    /// Lays a layer with alpha on another.
-    fn lay(&mut self, inner: &Layer, cover: &Cover, layer: &mut Layer, clip: &Clip, meets: Meets) {
-        let area = cover.area.shared(inner.area);
-        let mask = self.mask(meets, area);
+    /// A form that was drawn before, or that stands here alone.
+    fn stamp(&mut self, number: usize, shift: (i32, i32), layer: &mut Layer, clip: &Clip) {
+        let scene = self.scene;
+        let (Some(stamp), drawn) = (scene.stamps.get(number), self.stamps.get(number)) else { return };
+        let Some(Some(drawn)) = drawn else { return self.draw(&stamp.list, layer, clip) };
+        let area = drawn.area.moved(shift).shared(clip.area).shared(layer.area);
+        if area.is_empty() {
+            return;
+        }
+        let cover = Cover::full(area);
+        if drawn.alpha.is_some() || layer.alpha.is_some() {
+            return self.lay(drawn, shift, &cover, layer, clip, Meets::PLAINLY);
+        }
+        let laid = Laid { cover: &cover, clip, alpha: 1.0, mask: None };
+        let mut row = Vec::new();
         for y in area.y0..area.y1 {
-            let mut row = cover.row(y, area.x0, area.x1).to_vec();
-            clip.trim(&mut row, area.x0, y);
-            dim(&mut row, meets.alpha, mask.as_deref().map(|m| m.row(y, area.x0, area.x1)));
-            let from = inner.at(area.x0, y);
+            if let Some((x, row)) = laid.row(area, y, &mut row) {
+                layer.add((x, y), row, drawn, drawn.at(x - shift.0, y - shift.1));
+            }
+        }
+    }
+
+    /// Lays a layer with alpha, moved by whole pixels, on another.
+    fn lay(&mut self, inner: &Layer, shift: (i32, i32), cover: &Cover, layer: &mut Layer, clip: &Clip, meets: Meets) {
+        let area = cover.area.shared(inner.area.moved(shift));
+        let mask = self.mask(meets, area);
+        let laid = Laid { cover, clip, alpha: meets.alpha, mask: mask.as_deref() };
+        let mut row = Vec::new();
+        for y in area.y0..area.y1 {
+            let Some((x, row)) = laid.row(area, y, &mut row) else { continue };
+            let from = inner.at(x - shift.0, y - shift.1);
             let to = from + row.len();
             if let Some(alpha) = inner.alpha.as_ref().and_then(|a| a.get(from..to)) {
                 row.iter_mut().zip(alpha).for_each(|(cover, alpha)| *cover = share(*cover, *alpha));
             }
-            if reach(&row).is_none() {
-                continue;
-            }
-            let samples: Vec<Vec<u8>> =
-                inner.planes.iter().map(|p| p.get(from..to).unwrap_or_default().to_vec()).collect();
-            layer.paint((area.x0, y), &row, &Row::Samples(&samples), ALL, meets.blend);
+            let samples: Vec<&[u8]> = inner.planes.iter().map(|p| p.get(from..to).unwrap_or_default()).collect();
+            layer.paint((x, y), row, &Row::Slices(&samples), ALL, meets.blend);
         }
     }
 
     /// Each item against what the group was begun on, not against the items before it (ISO 32000-1, 11.4.6.2).
-    fn knock_out(&mut self, list: &[Item], inner: &mut Layer, area: Area) {
-        let start = inner.clone();
-        let mut clips = vec![Clip::all(area)];
-        for item in list {
-            let now = clips.last().cloned().unwrap_or_else(|| Clip::all(area));
-            match item {
-                Item::Clip(shape) => clips.push(now.narrowed(shape, self.offset)),
-                Item::Unclip => {
-                    if clips.len() > 1 {
-                        clips.pop();
-                    }
-                }
-                _ if now.area.is_empty() => {}
-                item => {
-                    let mut alone = start.clone();
-                    self.draw(std::slice::from_ref(item), &mut alone, &now);
-                    // Its shape is what it would cover were it opaque.
-                    let mut shape = Layer::new(area, self.planes, true);
-                    self.draw(&[opaque(item)], &mut shape, &now);
-                    replace(inner, &alone, shape.alpha.as_deref().unwrap_or_default());
-                }
+    fn knock_out(&mut self, list: &[Item], inner: &mut Layer) {
+        let (start, area) = (inner.clone(), inner.area);
+        self.walk(list, &Clip::all(area), &mut |pen, item, clip| {
+            let mut alone = start.clone();
+            pen.draw(std::slice::from_ref(item), &mut alone, clip);
+            // Its shape is what it would cover were it opaque.
+            let mut shape = Layer::new(area, pen.planes, true);
+            pen.draw(&[opaque(item)], &mut shape, clip);
+            replace(inner, &alone, shape.alpha.as_deref().unwrap_or_default());
+        });
+    }
+}
+
+/// What paint is laid through.
+struct Laid<'a> {
+    cover: &'a Cover,
+    clip: &'a Clip,
+    alpha: f64,
+    mask: Option<&'a Masking>,
+}
+
+impl Laid<'_> {
+    /// How much of the paint is laid on the pixels of a row, from the first to the last that get any, and where they begin.
+    fn row<'r>(&self, area: Area, y: i32, row: &'r mut Vec<u8>) -> Option<(i32, &'r mut [u8])> {
+        row.clear();
+        row.extend_from_slice(self.cover.row(y, area.x0, area.x1));
+        self.clip.trim(row, area.x0, y);
+        if self.alpha < 1.0 {
+            let alpha = super::inks::amount(self.alpha);
+            for cover in row.iter_mut() {
+                *cover = share(*cover, alpha);
             }
         }
+        if let Some(mask) = self.mask {
+            mask.dim(row, area.x0, y);
+        }
+        let first = row.iter().position(|c| *c > 0)?;
+        let last = row.iter().rposition(|c| *c > 0)?;
+        let x = area.x0 + i32::try_from(first).ok()?;
+        Some((x, row.get_mut(first..=last)?))
     }
 }
 
@@ -256,24 +294,4 @@ fn take_off(inner: &mut Layer, start: &Layer) {
         }
     }
     inner.under = None;
-}
-
-/// Takes constant alpha and a soft mask off a row of cover.
-fn dim(row: &mut [u8], alpha: f64, mask: Option<&[u8]>) {
-    if alpha < 1.0 {
-        let alpha = super::inks::amount(alpha);
-        for cover in row.iter_mut() {
-            *cover = share(*cover, alpha);
-        }
-    }
-    if let Some(mask) = mask {
-        row.iter_mut().zip(mask).for_each(|(c, m)| *c = share(*c, *m));
-    }
-}
-
-/// From the first to behind the last that is not zero.
-fn reach(row: &[u8]) -> Option<(usize, usize)> {
-    let first = row.iter().position(|c| *c > 0)?;
-    let last = row.iter().rposition(|c| *c > 0)?;
-    Some((first, last + 1))
 }

@@ -18,11 +18,13 @@ pub(super) struct Planes {
     inks: Vec<Ink>,
     /// The look of each spot's solid, as the artwork gives it.
     looks: Vec<Option<Colour>>,
+    /// Whether an ink came for which there is no plane left.
+    pub(super) too_many: bool,
 }
 
 impl Default for Planes {
     fn default() -> Self {
-        Self { inks: Ink::PROCESS.to_vec(), looks: vec![None; 4] }
+        Self { inks: Ink::PROCESS.to_vec(), looks: vec![None; 4], too_many: false }
     }
 }
 
@@ -45,11 +47,13 @@ impl Planes {
         if let Some(known) = self.inks.iter().position(|i| i == ink) {
             return Some(known);
         }
-        (self.inks.len() < MOST_PLANES).then(|| {
-            self.inks.push(ink.clone());
-            self.looks.push(None);
-            self.inks.len() - 1
-        })
+        if self.inks.len() >= MOST_PLANES {
+            self.too_many = true;
+            return None;
+        }
+        self.inks.push(ink.clone());
+        self.looks.push(None);
+        Some(self.inks.len() - 1)
     }
 
     /// Keeps how the solid of a spot looks, which a space of it alone tells.
@@ -212,12 +216,21 @@ impl Inker {
     }
 
     /// Samples of RGB, eight bits each, as process amounts.
-    pub(super) fn rgb_row(&mut self, rgb: &[u8]) -> Vec<u8> {
+    pub(super) fn rgb_samples(&mut self, rgb: &[u8]) -> Vec<u8> {
         if let Some(separator) = self.separator() {
             return separator.rgb_samples(rgb);
         }
         let (samples, _) = rgb.as_chunks::<3>();
         samples.iter().flat_map(|s| complement(s.map(|v| f64::from(v) / 255.0)).map(amount)).collect()
+    }
+
+    /// Samples of Lab as process amounts: L* from 0 to 100, a* and b* from -128 to 127.
+    pub(super) fn lab_samples(&mut self, lab: &[u8]) -> Vec<u8> {
+        if let Some(separator) = self.separator() {
+            return separator.lab_samples(lab);
+        }
+        let (samples, _) = lab.as_chunks::<3>();
+        samples.iter().flat_map(|[l, ..]| [0, 0, 0, 255 - l]).collect()
     }
 }
 

@@ -13,6 +13,28 @@ pub(super) struct Area {
 }
 
 impl Area {
+    /// No pixel at all.
+    pub(super) const NONE: Self = Self { x0: 0, y0: 0, x1: 0, y1: 0 };
+
+    /// The smallest that holds both.
+    pub(super) fn around(self, other: Self) -> Self {
+        match (self.is_empty(), other.is_empty()) {
+            (true, _) => other,
+            (_, true) => self,
+            _ => Self {
+                x0: self.x0.min(other.x0),
+                y0: self.y0.min(other.y0),
+                x1: self.x1.max(other.x1),
+                y1: self.y1.max(other.y1),
+            },
+        }
+    }
+
+    /// Moved by whole pixels.
+    pub(super) fn moved(self, (dx, dy): (i32, i32)) -> Self {
+        Self { x0: self.x0 + dx, y0: self.y0 + dy, x1: self.x1 + dx, y1: self.y1 + dy }
+    }
+
     pub(super) fn width(self) -> usize {
         usize::try_from(self.x1 - self.x0).unwrap_or(0)
     }
@@ -42,13 +64,23 @@ pub(super) enum Row<'a> {
     Flat(&'a super::inks::Tints),
     /// Amounts of each plane for each pixel.
     Samples(&'a [Vec<u8>]),
+    /// The same where they lie.
+    Slices(&'a [&'a [u8]]),
 }
 
 impl Row<'_> {
     fn at(&self, plane: usize, x: usize) -> u8 {
         match self {
             Self::Flat(tints) => tints.at(plane),
-            Self::Samples(planes) => planes.get(plane).and_then(|p| p.get(x)).copied().unwrap_or(0),
+            _ => self.plane(plane).and_then(|p| p.get(x)).copied().unwrap_or(0),
+        }
+    }
+
+    fn plane(&self, plane: usize) -> Option<&[u8]> {
+        match self {
+            Self::Flat(_) => None,
+            Self::Samples(planes) => planes.get(plane).map(Vec::as_slice),
+            Self::Slices(planes) => planes.get(plane).copied(),
         }
     }
 }
@@ -71,6 +103,19 @@ impl Layer {
         Self { area, planes: vec![vec![0; pixels]; planes], alpha: alpha.then(|| vec![0; pixels]), under: None }
     }
 
+    /// Layers of whole rows, from the top, as one.
+    pub(super) fn stacked(area: Area, planes: usize, strips: Vec<Self>) -> Self {
+        let alpha = strips.iter().all(|s| s.alpha.is_some());
+        let mut whole = Self { area, planes: vec![Vec::new(); planes], alpha: alpha.then(Vec::new), under: None };
+        for strip in strips {
+            whole.planes.iter_mut().zip(strip.planes).for_each(|(all, some)| all.extend(some));
+            if let (Some(all), Some(some)) = (&mut whole.alpha, strip.alpha) {
+                all.extend(some);
+            }
+        }
+        whole
+    }
+
     /// Where a row of its pixels begins.
     pub(super) fn at(&self, x: i32, y: i32) -> usize {
         let down = usize::try_from(y - self.area.y0).unwrap_or(0);
@@ -86,7 +131,7 @@ impl Layer {
                 let Some(below) = plane.get_mut(from..to) else { continue };
                 match row {
                     Row::Flat(tints) => lay_flat(below, cover, tints.at(number)),
-                    Row::Samples(planes) => match planes.get(number) {
+                    samples => match samples.plane(number) {
                         Some(above) => lay(below, cover, above),
                         None => lay_flat(below, cover, 0),
                     },
@@ -102,6 +147,18 @@ impl Layer {
                 *below = self.planes.get(number).and_then(|p| p.get(from + n)).map_or(0.0, |v| f32::from(*v) / 255.0);
             }
             self.pixel(from + n, f32::from(*cover) / 255.0, &above, &below, touches, blend);
+        }
+    }
+
+    /// Adds a row of another layer to bare paper, or to the edge of what shares a pixel with it: `cover` of it from (x, y) on, taken from
+    /// where it begins there. Neither keeps alpha.
+    pub(super) fn add(&mut self, (x, y): (i32, i32), cover: &[u8], other: &Self, from: usize) {
+        let to = self.at(x, y);
+        for (own, new) in self.planes.iter_mut().zip(&other.planes) {
+            let (own, new) = (own.get_mut(to..to + cover.len()), new.get(from..from + cover.len()));
+            for ((own, new), cover) in own.into_iter().flatten().zip(new.into_iter().flatten()).zip(cover) {
+                *own = own.saturating_add(share(*new, *cover));
+            }
         }
     }
 

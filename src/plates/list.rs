@@ -2,12 +2,15 @@
 
 use std::sync::Arc;
 
-use kurbo::{Affine, Rect};
+use kurbo::{Affine, Point, Rect, Vec2};
 
 use super::blend::BlendMode;
+use super::effort::Effort;
 use super::inks::{PlaneSet, Tints};
+use super::layer::Area;
 use super::picture::Picture;
-use super::shading::ShadingPaint;
+use super::shading::PlacedShading;
+use super::shape::pixels_of;
 
 /// A drawing: items in painting order.
 pub(super) type List = Vec<Item>;
@@ -23,6 +26,8 @@ pub(super) enum Item {
     Unclip,
     /// Paints a group as one thing.
     Group(Group),
+    /// Paints a stamp, by its number, moved by whole pixels.
+    Stamp(usize, (i32, i32)),
 }
 
 /// Paint within a shape.
@@ -56,10 +61,10 @@ pub(super) enum Paint {
     Flat(Tints),
     /// The samples of a picture; the matrix leads from pixels of the planes to its unit square.
     Picture(Arc<Picture>, Affine),
-    /// A shading; the matrix leads from pixels of the planes to its space.
-    Shading(Arc<ShadingPaint>, Affine),
-    /// A tiling pattern, by the number of its cell.
-    Tiles(usize),
+    /// A shading.
+    Shading(Arc<PlacedShading>),
+    /// A tiling pattern, by the number of its cell, and whether that is drawn once and repeated by whole pixels.
+    Tiles(usize, bool),
 }
 
 /// The outline of a mark, and how its inside is told.
@@ -91,12 +96,18 @@ pub(super) struct Cell {
     pub(super) y_step: f64,
     /// From its own space to pixels.
     pub(super) matrix: Affine,
+    /// What drawing it once comes to.
+    pub(super) effort: Effort,
 }
 
 /// A soft mask.
 #[derive(Clone, Debug)]
 pub(super) struct Mask {
     pub(super) list: List,
+    /// Where its group paints anything.
+    pub(super) reach: Area,
+    /// What drawing its group once comes to.
+    pub(super) effort: Effort,
     /// Whether luminosity counts, else alpha.
     pub(super) luminosity: bool,
     /// What lies under the group where luminosity counts.
@@ -105,12 +116,22 @@ pub(super) struct Mask {
     pub(super) curve: Option<Arc<[u8]>>,
 }
 
+/// A form that stands at several places, drawn where it first stands.
+#[derive(Clone, Debug)]
+pub(super) struct Stamp {
+    pub(super) list: List,
+    pub(super) area: Area,
+    /// At how many places it stands.
+    pub(super) uses: usize,
+}
+
 /// Everything that is to be painted on one page or sheet.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Scene {
     pub(super) list: List,
     pub(super) cells: Vec<Cell>,
     pub(super) masks: Vec<Mask>,
+    pub(super) stamps: Vec<Stamp>,
     /// Whether something blends with what lies below, so that bare paper must be told from white paint.
     pub(super) blends: bool,
 }
@@ -130,18 +151,68 @@ impl Paint {
         match self {
             Self::Flat(tints) => tints.touches,
             Self::Picture(picture, _) => picture.touches,
-            Self::Shading(shading, _) => shading.touches,
-            Self::Tiles(_) => super::inks::ALL,
+            Self::Shading(shading) => shading.touches(),
+            Self::Tiles(..) => super::inks::ALL,
         }
     }
 }
 
-/// Whether drawing these items right on what lies below gives the same as drawing them as a group: nothing in them blends or overprints,
-/// and nothing knocks out what came before in the group alone.
-pub(super) fn stands_alone(list: &[Item]) -> bool {
-    list.iter().all(|item| match item {
-        Item::Mark(mark) => mark.meets.blend == BlendMode::Normal && mark.paint.touches() == super::inks::ALL,
-        Item::Group(group) => group.meets.blend == BlendMode::Normal && !group.knockout && stands_alone(&group.list),
-        Item::Clip(_) | Item::Unclip => true,
-    })
+impl Item {
+    /// Whether it, or an item of it, blends with what lies below.
+    pub(super) fn blends(&self) -> bool {
+        match self {
+            Self::Mark(mark) => mark.meets.blend != BlendMode::Normal,
+            Self::Group(group) => group.meets.blend != BlendMode::Normal || group.list.iter().any(Self::blends),
+            Self::Clip(_) | Self::Unclip | Self::Stamp(..) => false,
+        }
+    }
+
+    /// Whether drawing it right on what lies below gives the same as drawing it in a group: nothing in it blends or overprints, and nothing
+    /// knocks out what came before in the group alone.
+    pub(super) fn stands_alone(&self) -> bool {
+        let inside = match self {
+            Self::Mark(mark) => mark.paint.touches() == super::inks::ALL,
+            Self::Group(group) => !group.knockout && group.list.iter().all(Self::stands_alone),
+            Self::Clip(_) | Self::Unclip => true,
+            Self::Stamp(..) => false,
+        };
+        inside && !self.blends()
+    }
+}
+
+/// Cells that are drawn one by one; beyond, one is drawn and repeated by whole pixels.
+const MOST_DRAWN: u64 = 400;
+
+impl Cell {
+    /// The pixels that it covers where it first lies.
+    pub(super) fn bounds(&self) -> Area {
+        pixels_of(self.matrix.transform_rect_bbox(self.bbox))
+    }
+
+    /// How far the next cell lies to the right, and the next one up.
+    pub(super) fn steps(&self) -> (Vec2, Vec2) {
+        let origin = self.matrix * Point::ORIGIN;
+        (self.matrix * Point::new(self.x_step, 0.0) - origin, self.matrix * Point::new(0.0, self.y_step) - origin)
+    }
+
+    /// How many cells an area takes at the most; none where they do not lie apart.
+    pub(super) fn count(&self, area: Area) -> u64 {
+        let (across, up) = self.steps();
+        let det = across.cross(up).abs();
+        if !(det >= 1.0e-9 && det.is_finite()) {
+            return 0;
+        }
+        let own = self.matrix.transform_rect_bbox(self.bbox);
+        // Whole cells on both sides, and a step each way for slanted ones.
+        let wide = area.width() as f64 + own.width() + across.x.abs() + up.x.abs();
+        let high = area.height() as f64 + own.height() + across.y.abs() + up.y.abs();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "kept to what counts")]
+        let count = (wide * high / det).ceil().min(1.0e15) as u64;
+        count
+    }
+
+    /// Whether the cells of an area are so many that one is drawn and repeated.
+    pub(super) fn is_repeated(&self, area: Area) -> bool {
+        self.count(area) > MOST_DRAWN
+    }
 }

@@ -10,15 +10,22 @@ mod blend;
 mod clip;
 mod coverage;
 mod draw;
+mod effort;
 mod files;
+mod inked;
 mod inks;
 mod layer;
+mod level;
 mod list;
 mod look;
+mod mesh;
+mod paints;
 mod picture;
 mod record;
 mod shading;
 mod shape;
+mod stamps;
+mod veil;
 
 use kurbo::{Affine, Rect};
 use rayon::prelude::*;
@@ -32,10 +39,11 @@ use crate::fault::{Fault, Result, Source};
 use crate::ink::{Colour, Condition, Ink};
 use clip::Clip;
 use draw::Pen;
+use effort::Effort;
 use inks::Inker;
 use layer::{Area, Layer};
 use list::Scene;
-use record::Recorder;
+use record::{Listed, Recorder};
 
 /// A page or sheet, ready to be drawn plate by plate.
 #[derive(Debug)]
@@ -48,7 +56,6 @@ pub struct Plates {
     looks: Vec<Option<Colour>>,
     not_drawn: Vec<String>,
     separated: bool,
-    work: u64,
 }
 
 /// Some rows of all planes, 255 is solid.
@@ -69,21 +76,38 @@ const BAND: usize = 1 << 22;
 /// Pixels each way at the most: 60 in at 1200 ppi.
 const MOST_PIXELS: f64 = 72_000.0;
 
-/// How much memory drawing may take.
+/// How much memory and time drawing may take.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Means {
-    /// For a look at a page on the way: pictures of up to 96 MiB of samples each.
+    /// For a look at a page on the way: pictures of up to 128 MiB of samples in all, and about a second.
     Frugal,
-    /// For plates that were asked for: pictures of up to 1 GiB each.
+    /// For plates that were asked for: pictures of up to 1 GiB in all, and some minutes.
     Ample,
 }
 
 impl Means {
-    /// Bytes that the samples of one picture may take.
+    /// Bytes that the samples of pictures may take.
     const fn samples(self) -> usize {
         match self {
-            Self::Frugal => 96 << 20,
+            Self::Frugal => 128 << 20,
             Self::Ample => 1 << 30,
+        }
+    }
+
+    /// What drawing may come to. A full card of two million pixels may be covered a thousand times on the way.
+    const fn effort(self) -> Effort {
+        match self {
+            Self::Frugal => 2_000_000_000,
+            Self::Ample => 200_000_000_000,
+        }
+    }
+
+    const fn advice(self) -> &'static str {
+        match self {
+            Self::Frugal => "`fairfold plates` takes its time and may draw it",
+            Self::Ample => {
+                "draw it with fewer pixels an inch; or make it simpler: fewer clips, masks and patterns inside one another"
+            }
         }
     }
 }
@@ -115,10 +139,14 @@ impl Plates {
         #[expect(clippy::cast_possible_truncation, reason = "at most 72 000")]
         let bounds = Area { x0: 0, y0: 0, x1: width as i32, y1: height as i32 };
         let to_pixels = Affine::new([scale, 0.0, 0.0, -scale, -area.x0 * scale, area.y1 * scale]);
-        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(condition), means.samples());
+        let mut recorder = Recorder::new(to_pixels, bounds, Inker::new(condition), means.samples(), means.effort());
         artwork.draw(page, &mut recorder)?;
-        let work = recorder.work;
-        let (scene, inker, not_drawn) = recorder.finish();
+        let Listed { scene, inker, not_drawn, too_much } = recorder.finish();
+        if too_much {
+            let source = Source::Pdf { file: artwork.name().to_owned(), page: Some(page), object: None };
+            let fault = Fault::new(source, "drawing the plates of this page takes more work than is done for one");
+            return Err(fault.hint(means.advice()).into());
+        }
         Ok(Self {
             width: bounds.width(),
             height: bounds.height(),
@@ -128,7 +156,6 @@ impl Plates {
             looks: inker.planes.looks().to_vec(),
             not_drawn: not_drawn.into_iter().collect(),
             separated: inker.separated(),
-            work,
         })
     }
 
@@ -162,11 +189,6 @@ impl Plates {
         self.separated
     }
 
-    /// About how many pixels all marks, clips and groups together cover: what drawing them costs.
-    pub fn work(&self) -> u64 {
-        self.work
-    }
-
     /// How many rows every band but the last has.
     pub fn band_rows(&self) -> usize {
         (BAND / (self.width * self.inks.len()).max(1)).clamp(16, 1024).min(self.height)
@@ -179,19 +201,20 @@ impl Plates {
     pub fn draw(&self, each: &mut dyn FnMut(Band) -> Result<()>) -> Result<()> {
         let rows = self.band_rows();
         let starts: Vec<usize> = (0..self.height).step_by(rows).collect();
+        let stamps = apart::stamps(&self.scene, self.inks.len());
         for some in starts.chunks(rayon::current_num_threads().max(1) * 2) {
             let drawn: Vec<Band> =
-                some.par_iter().map(|first| self.band(*first, rows.min(self.height - first))).collect();
+                some.par_iter().map(|first| self.band(*first, rows.min(self.height - first), &stamps)).collect();
             drawn.into_iter().try_for_each(&mut *each)?;
         }
         Ok(())
     }
 
-    fn band(&self, first: usize, rows: usize) -> Band {
+    fn band(&self, first: usize, rows: usize, stamps: &[Option<Layer>]) -> Band {
         let whole = |n: usize| i32::try_from(n).unwrap_or(i32::MAX);
         let area = Area { x0: 0, y0: whole(first), x1: whole(self.width), y1: whole(first + rows) };
         let mut layer = Layer::new(area, self.inks.len(), self.scene.blends);
-        Pen::new(&self.scene, self.inks.len()).draw(&self.scene.list, &mut layer, &Clip::all(area));
+        Pen::new(&self.scene, self.inks.len(), stamps, area).draw(&self.scene.list, &mut layer, &Clip::all(area));
         layer.on_paper();
         Band { first, rows, width: self.width, planes: layer.planes }
     }

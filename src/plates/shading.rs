@@ -1,10 +1,25 @@
 //! Shadings as what they put on the planes.
 
+use std::sync::Arc;
+
 use kurbo::{Affine, Point, Rect};
 
+use super::effort::{Effort, of_colours};
 use super::inks::{Inker, Overprint, PlaneSet, Tints};
-use crate::artwork::{Corner, Geometry, Shading};
+use super::layer::Area;
+use super::mesh::{InkedMesh, PlacedMesh};
+use super::shape::has_extent;
+use crate::artwork::{Geometry, Shading};
 use crate::ink::Colour;
+
+/// A shading at its place.
+#[derive(Clone, Debug)]
+pub(super) struct PlacedShading {
+    shading: Arc<ShadingPaint>,
+    /// From pixels of the planes to its space.
+    from_pixels: Affine,
+    mesh: Option<PlacedMesh>,
+}
 
 /// A shading that knows what it puts on the planes.
 #[derive(Clone, Debug)]
@@ -12,7 +27,7 @@ pub(super) struct ShadingPaint {
     kind: Kind,
     bbox: Option<Rect>,
     background: Option<Tints>,
-    pub(super) touches: PlaneSet,
+    touches: PlaneSet,
 }
 
 #[derive(Clone, Debug)]
@@ -34,25 +49,25 @@ enum Kind {
         extend: [bool; 2],
         ramp: Vec<Tints>,
     },
-    Mesh(Vec<Triangle>),
-}
-
-/// A triangle with amounts at its corners, plane by plane.
-#[derive(Clone, Debug)]
-struct Triangle {
-    at: [Point; 3],
-    amounts: [Tints; 3],
-    bounds: Rect,
+    Mesh(Arc<InkedMesh>),
 }
 
 /// Steps of a ramp, finer than what one byte tells apart.
 const STEPS: usize = 1024;
 /// Steps each way of a field.
 const FIELD: usize = 256;
-/// Steps of a triangle's edge whose corners hold the parameter of a ramp.
-const EDGE: usize = 8;
 
 impl ShadingPaint {
+    /// What reading a shading comes to.
+    pub(super) fn effort(shading: &Shading) -> Effort {
+        of_colours(match &shading.geometry {
+            Geometry::Axial { .. } | Geometry::Radial { .. } => STEPS,
+            Geometry::Field { .. } => FIELD * FIELD,
+            Geometry::Mesh(mesh) => mesh.corners.len() + STEPS,
+            Geometry::Unknown => 0,
+        })
+    }
+
     /// Reads a shading; `None` where its geometry could not be made sense of. `as_pattern` paints its background around it.
     pub(super) fn read(shading: &Shading, inker: &mut Inker, overprint: Overprint, as_pattern: bool) -> Option<Self> {
         let overprint = overprint.of_samples();
@@ -73,7 +88,7 @@ impl ShadingPaint {
                 Kind::Radial { centres: *centres, radii: *radii, extend: *extend, ramp: ramp(*domain) }
             }
             Geometry::Field { domain, matrix } => {
-                if matrix.determinant().abs() < 1.0e-12 {
+                if !has_extent(*matrix) {
                     return None;
                 }
                 let [x0, x1, y0, y1] = *domain;
@@ -82,18 +97,14 @@ impl ShadingPaint {
                 let grid = grid.map(|(x, y)| tints(&colour(&[at(x, x0, x1), at(y, y0, y1)]))).collect();
                 Kind::Field { grid, domain: *domain, inverse: matrix.inverse() }
             }
-            Geometry::Mesh(triangles) => {
-                let mut made = Vec::with_capacity(triangles.len());
-                for triangle in triangles.iter() {
-                    let parts = if shading.ramp.is_some() { split(triangle) } else { vec![triangle.clone()] };
-                    for corners in parts {
-                        let at = [0, 1, 2].map(|n: usize| corners.get(n).map_or(Point::ZERO, |c| c.at));
-                        let amounts = corners.each_ref().map(|c| tints(&colour(&c.values)));
-                        let bounds = Rect::from_points(at[0], at[1]).union_pt(at[2]);
-                        made.push(Triangle { at, amounts, bounds });
-                    }
-                }
-                Kind::Mesh(made)
+            Geometry::Mesh(mesh) if shading.ramp.is_some() => {
+                let first = mesh.values.first().copied().unwrap_or(0.0);
+                let reach = mesh.values.iter().fold([first; 2], |[low, high], v| [low.min(*v), high.max(*v)]);
+                Kind::Mesh(Arc::new(InkedMesh::along(Arc::clone(mesh), reach, ramp(reach))))
+            }
+            Geometry::Mesh(mesh) => {
+                let corners = (0..mesh.corners.len()).map(|n| tints(&colour(mesh.values(n)))).collect();
+                Kind::Mesh(Arc::new(InkedMesh::of_corners(Arc::clone(mesh), corners)))
             }
             Geometry::Unknown => return None,
         };
@@ -103,12 +114,9 @@ impl ShadingPaint {
     }
 
     /// The amounts for a row of pixels from a centre on; `matrix` leads from pixels to the shading's space.
-    pub(super) fn row(&self, matrix: Affine, from: Point, planes: &mut [Vec<u8>], alpha: &mut [u8]) {
+    fn row(&self, matrix: Affine, from: Point, planes: &mut [Vec<u8>], alpha: &mut [u8]) {
         let [a, b, ..] = matrix.as_coeffs();
         let start = matrix * from;
-        if let Kind::Mesh(triangles) = &self.kind {
-            return self.mesh_row(triangles, matrix, start, planes, alpha);
-        }
         for (n, alpha) in alpha.iter_mut().enumerate() {
             let at = Point::new(start.x + a * n as f64, start.y + b * n as f64);
             let inside = self.bbox.is_none_or(|b| b.contains(at));
@@ -151,40 +159,39 @@ impl ShadingPaint {
             Kind::Mesh(_) => None,
         }
     }
+}
 
-    fn mesh_row(&self, triangles: &[Triangle], matrix: Affine, start: Point, planes: &mut [Vec<u8>], alpha: &mut [u8]) {
-        let [a, b, ..] = matrix.as_coeffs();
-        for n in 0..alpha.len() {
-            if let Some(alpha) = alpha.get_mut(n) {
-                put(self.background.as_ref(), n, planes, alpha);
-            }
+impl PlacedShading {
+    /// A shading whose space leads to pixels by `to_pixels`; `None` where that has no extent. `reach` is where it may be seen.
+    pub(super) fn new(shading: Arc<ShadingPaint>, to_pixels: Affine, reach: Area) -> Option<Self> {
+        if !has_extent(to_pixels) {
+            return None;
         }
-        let end = Point::new(start.x + a * alpha.len() as f64, start.y + b * alpha.len() as f64);
-        let line = Rect::from_points(start, end).inflate(1.0e-6, 1.0e-6);
-        for triangle in triangles.iter().filter(|t| t.bounds.inflate(1.0e-6, 1.0e-6).overlaps(line)) {
-            let [p, q, r] = triangle.at;
-            let area = (q - p).cross(r - p);
-            if area.abs() < 1.0e-12 {
-                continue;
-            }
-            for (n, alpha) in alpha.iter_mut().enumerate() {
-                let at = Point::new(start.x + a * n as f64, start.y + b * n as f64);
-                let (u, v) = ((at - p).cross(r - p) / area, (q - p).cross(at - p) / area);
-                if u < -1.0e-9 || v < -1.0e-9 || u + v > 1.0 + 1.0e-9 || self.bbox.is_some_and(|b| !b.contains(at)) {
-                    continue;
-                }
-                *alpha = 255;
-                let [ta, tb, tc] = &triangle.amounts;
-                for (number, plane) in planes.iter_mut().enumerate() {
-                    let mix = f64::from(ta.at(number)) * (1.0 - u - v)
-                        + f64::from(tb.at(number)) * u
-                        + f64::from(tc.at(number)) * v;
-                    if let Some(place) = plane.get_mut(n) {
-                        *place = super::inks::amount(mix / 255.0);
-                    }
-                }
-            }
+        let mesh = match &shading.kind {
+            Kind::Mesh(mesh) => Some(PlacedMesh::new(Arc::clone(mesh), to_pixels, reach)),
+            _ => None,
+        };
+        Some(Self { shading, from_pixels: to_pixels.inverse(), mesh })
+    }
+
+    /// The planes that it touches.
+    pub(super) fn touches(&self) -> PlaneSet {
+        self.shading.touches
+    }
+
+    /// What drawing it comes to beside its pixels.
+    pub(super) fn work(&self) -> Effort {
+        self.mesh.as_ref().map_or(0, PlacedMesh::work)
+    }
+
+    /// The amounts for a row of pixels from a centre on.
+    pub(super) fn row(&self, from: Point, planes: &mut [Vec<u8>], alpha: &mut [u8]) {
+        let Some(mesh) = &self.mesh else { return self.shading.row(self.from_pixels, from, planes, alpha) };
+        for (n, alpha) in alpha.iter_mut().enumerate() {
+            put(self.shading.background.as_ref(), n, planes, alpha);
         }
+        let inside = |at: Point| self.shading.bbox.is_none_or(|b| b.contains(self.from_pixels * at));
+        mesh.row(from, &inside, planes, alpha);
     }
 }
 
@@ -217,25 +224,4 @@ fn radial(at: Point, [c0, c1]: [Point; 2], [r0, r1]: [f64; 2], [before, behind]:
     }
     let (one, two) = ((b + root.sqrt()) / a, (b - root.sqrt()) / a);
     usable(one.max(two)).or_else(|| usable(one.min(two)))
-}
-
-/// A triangle in small ones, so that a ramp that bends is followed.
-fn split(corners: &[Corner; 3]) -> Vec<[Corner; 3]> {
-    let [a, b, c] = corners;
-    let at = |i: usize, j: usize| {
-        let (u, v) = (i as f64 / EDGE as f64, j as f64 / EDGE as f64);
-        let mix = |a: f64, b: f64, c: f64| a * (1.0 - u - v) + b * u + c * v;
-        let values = a.values.iter().zip(&b.values).zip(&c.values).map(|((a, b), c)| mix(*a, *b, *c)).collect();
-        Corner { at: Point::new(mix(a.at.x, b.at.x, c.at.x), mix(a.at.y, b.at.y, c.at.y)), values }
-    };
-    let mut parts = Vec::with_capacity(EDGE * EDGE);
-    for i in 0..EDGE {
-        for j in 0..EDGE - i {
-            parts.push([at(i, j), at(i + 1, j), at(i, j + 1)]);
-            if i + j + 1 < EDGE {
-                parts.push([at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)]);
-            }
-        }
-    }
-    parts
 }

@@ -1,11 +1,11 @@
 //! Outlines in pixels, and how much of each pixel they cover.
 
-use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
-use tiny_skia::{FillRule, LineCap, LineJoin, Mask, PathBuilder, Stroke, StrokeDash, Transform};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _};
+use tiny_skia::{FillRule, Mask, PathBuilder, Transform};
 
 use super::layer::{Area, share};
 use super::list::Shape;
-use crate::artwork::{State, Winding};
+use crate::artwork::{State, Winding, scales};
 
 /// How much of each pixel of an area is covered; 255 is all of it.
 #[derive(Clone, Debug)]
@@ -115,7 +115,7 @@ impl Shape {
         }
         if bounds.width() < THIN || bounds.height() < THIN {
             return Self::of(
-                &kurbo::stroke(path.iter(), &kurbo::Stroke::new(1.0), &kurbo::StrokeOpts::default(), 0.05),
+                &kurbo::stroke(path.iter(), &kurbo::Stroke::new(1.0), &kurbo::StrokeOpts::default(), FINE),
                 false,
             );
         }
@@ -142,53 +142,45 @@ impl Shape {
 
     /// The ink of a stroke in pixels, never thinner than one. `to_pixels` leads from user space.
     pub(super) fn stroked(path: &BezPath, state: &State, to_pixels: Affine) -> Option<Self> {
-        let [a, b, c, d, ..] = to_pixels.as_coeffs();
-        let (even, odd) = ((a + d).hypot(b - c), (a - d).hypot(b + c));
-        let (large, small) = (f64::midpoint(even, odd), (even - odd).abs() / 2.0);
-        let width = state.line_width.abs();
+        let (large, small) = scales(to_pixels);
+        let mut pen = state.pen();
+        if dashes_too_finely(path, state, to_pixels) {
+            pen = pen.with_dashes(0.0, [0.0; 0]);
+        }
         let dots = path.segments().all(|s| s.bounding_box().width() <= 0.0 && s.bounding_box().height() <= 0.0);
-        if dots && state.cap == 0 {
+        let bounds = path.bounding_box();
+        if (dots && state.cap == 0) || !bounds.is_finite() || !to_pixels.is_finite() {
             return None;
         }
-        // A round pen stays round: the stroke is made in pixels. Else, or where caps stand on single points, by the exact outline.
-        if !dots && ((large - small) <= large * 1.0e-3 || width * large <= 1.0) {
-            let lengths: Vec<f32> = dashes(state, f64::midpoint(large, small));
-            let stroke = Stroke {
-                width: single((width * f64::midpoint(large, small)).max(1.0)),
-                miter_limit: single(state.mitre.max(1.0)),
-                line_cap: match state.cap {
-                    1 => LineCap::Round,
-                    2 => LineCap::Square,
-                    _ => LineCap::Butt,
-                },
-                line_join: match state.join {
-                    1 => LineJoin::Round,
-                    2 => LineJoin::Bevel,
-                    _ => LineJoin::Miter,
-                },
-                dash: StrokeDash::new(lengths, single(state.dash.phase * f64::midpoint(large, small))),
-            };
-            let path = plain(&(to_pixels * path.clone()))?;
-            let path = match &stroke.dash {
-                Some(dash) => path.dash(dash, 1.0)?,
-                None => path,
-            };
-            return Some(Self { path: Some(path.stroke(&stroke, 1.0)?), even_odd: false, rect: None });
+        let reach = to_pixels.transform_rect_bbox(bounds).inflate(pen.width * large, pen.width * large);
+        if [reach.x0, reach.y0, reach.x1, reach.y1].iter().any(|v| v.abs() > FAR) {
+            // No page reaches that far, and the outline would take long: bent to where pages lie, with a pen of the page's size at the most.
+            let near = |p: Point| Point::new(p.x.clamp(-FAR, FAR), p.y.clamp(-FAR, FAR));
+            let pen = kurbo::Stroke { width: (pen.width * large).clamp(1.0, FAR), ..pen }.with_dashes(0.0, [0.0; 0]);
+            let lines = flattened(&(to_pixels * path.clone())).into_iter().map(|e| match e {
+                PathEl::MoveTo(p) => PathEl::MoveTo(near(p)),
+                PathEl::LineTo(p) => PathEl::LineTo(near(p)),
+                other => other,
+            });
+            return Self::of(&kurbo::stroke(lines, &pen, &kurbo::StrokeOpts::default(), 1.0), false);
         }
-        let style = kurbo::Stroke::new(width.max(if small > 0.0 { 1.0 / small } else { width }))
-            .with_caps(match state.cap {
-                1 => kurbo::Cap::Round,
-                2 => kurbo::Cap::Square,
-                _ => kurbo::Cap::Butt,
-            })
-            .with_join(match state.join {
-                1 => kurbo::Join::Round,
-                2 => kurbo::Join::Bevel,
-                _ => kurbo::Join::Miter,
-            })
-            .with_miter_limit(if state.mitre.is_finite() { state.mitre.max(1.0) } else { 10.0 })
-            .with_dashes(state.dash.phase, even_lengths(&state.dash.lengths));
-        let inked = kurbo::stroke(path.iter(), &style, &kurbo::StrokeOpts::default(), 0.05 / large.max(1.0e-6));
+        let hairline = |pen: &kurbo::Stroke| {
+            let scale = f64::midpoint(large, small);
+            let lengths: Vec<f64> = pen.dash_pattern.iter().map(|l| l * scale).collect();
+            let pen = kurbo::Stroke { width: 1.0, ..pen.clone() }.with_dashes(pen.dash_offset * scale, lengths);
+            kurbo::stroke((to_pixels * path.clone()).iter(), &pen, &kurbo::StrokeOpts::default(), FINE)
+        };
+        if pen.width * large <= 1.0 {
+            return Self::of(&hairline(&pen), false);
+        }
+        let mut inked = kurbo::stroke(path.iter(), &pen, &kurbo::StrokeOpts::default(), FINE / large);
+        if pen.width * small < 1.0 {
+            // The pen is slanted: where it is thinner than a pixel the hairline stands in for it, wound the same way round.
+            let outline = to_pixels * inked;
+            inked = if to_pixels.determinant() < 0.0 { outline.reverse_subpaths() } else { outline };
+            inked.extend(hairline(&pen));
+            return Self::of(&inked, false);
+        }
         Self::of(&(to_pixels * inked), false)
     }
 
@@ -220,8 +212,40 @@ impl Shape {
     }
 }
 
+/// How near to the true outline the ink of a stroke keeps, in pixels.
+const FINE: f64 = 0.05;
+
 /// Thinner than this in pixels is no area.
 const THIN: f64 = 1.0e-3;
+
+/// Straight lines between the ends of a path's segments.
+fn flattened(path: &BezPath) -> Vec<PathEl> {
+    let straight = |e: &PathEl| match *e {
+        PathEl::QuadTo(_, p) | PathEl::CurveTo(_, _, p) => PathEl::LineTo(p),
+        other => other,
+    };
+    path.elements().iter().map(straight).collect()
+}
+
+/// Whether the dashes of a stroke are finer than can be drawn, or more than anyone could count.
+pub(super) fn dashes_too_finely(path: &BezPath, state: &State, to_pixels: Affine) -> bool {
+    let round: f64 = state.dash.lengths.iter().sum();
+    if round <= 0.0 {
+        return false;
+    }
+    let (large, _) = scales(to_pixels);
+    round * large < FINEST_DASH || path.perimeter(1.0 / large.max(1.0e-6)) / round > MOST_DASHES
+}
+
+/// Pixels that a dash and its gap take at the least.
+const FINEST_DASH: f64 = 0.25;
+/// Dashes along one path.
+const MOST_DASHES: f64 = 100_000.0;
+
+/// Whether a matrix keeps areas, and can be undone.
+pub(super) fn has_extent(matrix: Affine) -> bool {
+    matrix.is_finite() && matrix.determinant().abs() >= 1.0e-12
+}
 
 /// A rectangle as a path.
 pub(super) fn outline(rect: Rect) -> BezPath {
@@ -256,7 +280,7 @@ fn rect_cover(rect: Rect, area: Area) -> Cover {
 
 /// The rectangle along the pixels that a path is.
 fn rect_of(path: &BezPath) -> Option<Rect> {
-    let points: Vec<kurbo::Point> = path
+    let points: Vec<Point> = path
         .elements()
         .iter()
         .filter_map(|e| match e {
@@ -278,7 +302,7 @@ fn rect_of(path: &BezPath) -> Option<Rect> {
 /// A path as the rasteriser takes it; `None` where it draws nothing or reaches too far.
 fn plain(path: &BezPath) -> Option<tiny_skia::Path> {
     let mut builder = PathBuilder::new();
-    let at = |p: kurbo::Point| (single(p.x.clamp(-FAR, FAR)), single(p.y.clamp(-FAR, FAR)));
+    let at = |p: Point| (single(p.x.clamp(-FAR, FAR)), single(p.y.clamp(-FAR, FAR)));
     for element in path.elements() {
         match *element {
             PathEl::MoveTo(p) => builder.move_to(at(p).0, at(p).1),
@@ -289,16 +313,6 @@ fn plain(path: &BezPath) -> Option<tiny_skia::Path> {
         }
     }
     builder.finish()
-}
-
-/// The lengths of dashes in pixels, an even number of them.
-fn dashes(state: &State, scale: f64) -> Vec<f32> {
-    even_lengths(&state.dash.lengths).into_iter().map(|l| single(l * scale)).collect()
-}
-
-/// A pattern of an odd number of lengths runs twice, dashes and gaps changing places (ISO 32000-1, 8.4.3.6).
-fn even_lengths(lengths: &[f64]) -> Vec<f64> {
-    if lengths.len() % 2 == 1 { [lengths, lengths].concat() } else { lengths.to_vec() }
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "a pixel's place needs no more than f32")]
