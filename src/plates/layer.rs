@@ -154,10 +154,16 @@ impl Layer {
     /// where it begins there. Neither keeps alpha.
     pub(super) fn add(&mut self, (x, y): (i32, i32), cover: &[u8], other: &Self, from: usize) {
         let to = self.at(x, y);
+        // Most of a row lies wholly inside, where a sum of bytes does.
+        let whole = cover.iter().all(|c| *c == 255);
         for (own, new) in self.planes.iter_mut().zip(&other.planes) {
-            let (own, new) = (own.get_mut(to..to + cover.len()), new.get(from..from + cover.len()));
-            for ((own, new), cover) in own.into_iter().flatten().zip(new.into_iter().flatten()).zip(cover) {
-                *own = own.saturating_add(share(*new, *cover));
+            let own = own.get_mut(to..to + cover.len()).unwrap_or_default();
+            let new = new.get(from..from + cover.len()).unwrap_or_default();
+            if whole {
+                own.iter_mut().zip(new).for_each(|(own, new)| *own = own.saturating_add(*new));
+            } else {
+                let pixels = own.iter_mut().zip(new).zip(cover);
+                pixels.for_each(|((own, new), cover)| *own = own.saturating_add(share(*new, *cover)));
             }
         }
     }
