@@ -79,29 +79,39 @@ fn on_plates(cx: &Context<'_>, plates: &FacePlates) -> Vec<Finding> {
         let (edge, strip) = strips(trim, bleed, pixel, side);
         let (edge, strip) = (plates.inside(edge), plates.inside(strip));
         let upright = matches!(side, "left" | "right");
-        let bare = |along: usize| {
-            let (lines, ink) = if upright { (strip.across, edge.across) } else { (strip.down, edge.down) };
+        let (lines, ink) = if upright { (strip.across, edge.across) } else { (strip.down, edge.down) };
+        // How many lines of pixels outside are inked from the trim on; `None` where nothing lies at the trim, or all of them are.
+        let there = |along: usize| {
             let at = |n: usize| if upright { inked(n, along) } else { inked(along, n) };
-            (ink.0..ink.1).any(at) && (lines.0..lines.1).any(|n| !at(n))
+            let outwards: &mut dyn Iterator<Item = usize> = match side {
+                "left" | "top" => &mut (lines.0..lines.1).rev(),
+                _ => &mut (lines.0..lines.1),
+            };
+            let inked = outwards.take_while(|n| at(*n)).count();
+            ((ink.0..ink.1).any(at) && inked < lines.1 - lines.0).then_some(inked)
         };
         let (from, to) = if upright { edge.down } else { edge.across };
-        let short: Vec<usize> = (from..to).filter(|n| bare(*n)).collect();
-        let (Some(first), Some(last)) = (short.first(), short.last()) else { continue };
-        if pixel * i64::try_from(short.len()).unwrap_or(0) < STRETCH {
+        let short: Vec<(usize, usize)> = (from..to).filter_map(|n| Some((n, there(n)?))).collect();
+        let (Some((first, _)), Some((last, _))) = (short.first(), short.last()) else { continue };
+        let lengths = |n: usize| pixel * i64::try_from(n).unwrap_or(0);
+        if lengths(short.len()) < STRETCH {
             continue;
         }
+        let least = lengths(short.iter().map(|(_, inked)| *inked).min().unwrap_or(0));
+        let reading = Limit::AtLeast(Quantity::Length(bleed)).read(Quantity::Length(least));
         let part = (*first, last + 1);
         let pixels =
             if upright { Pixels { across: edge.across, down: part } } else { Pixels { across: part, down: edge.down } };
         let rect = plates.rect(pixels);
         let message = format!(
-            "ink lies at the trim at the {side}, and bare paper within {bleed} outside it, over a length of up to {}",
-            rect.width().max(rect.height())
+            "ink lies at the trim at the {side} and runs {least} past it before bare paper, over a length of up to {}; {}",
+            rect.width().max(rect.height()),
+            reading.limit()
         );
-        let advice = format!(
-            "extend what is printed there past the trim by the whole bleed of {bleed}; look at clips, masks and blends"
-        );
-        found.push(CHECK.finding(cx.card.place(plates.side, rect, None), message, advice));
+        let missing = bleed - least;
+        let advice =
+            format!("extend what is printed there by {missing} at the {side}; look at clips, masks and blends");
+        found.push(CHECK.finding(cx.card.place(plates.side, rect, None), message, advice).with(reading));
     }
     found
 }

@@ -22,7 +22,7 @@ use super::frame::named;
 use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::{GridPlan, Mark, RowRole};
-use crate::ink::{Colour, Sight, as_seen, delta_e2000};
+use crate::ink::{Colour, Lab, Sight, as_seen, delta_e2000};
 use crate::unit::{Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -40,6 +40,18 @@ const DIFFERENCE: Bound = Bound::same(
     Quantity::DeltaE(5.0),
     "judgement; the difference by CIE 142 (CIEDE2000)",
 );
+
+/// The least change of lightness that parts two colours for every kind of sight: whether the first is to change, and its L* then.
+fn parted([a, b]: [Lab; 2], wanted: f64, paper: f64) -> Option<(bool, f64)> {
+    let enough = |a: Lab, b: Lab| Sight::ALL.into_iter().all(|s| delta_e2000(as_seen(a, s), as_seen(b, s)) >= wanted);
+    // Nothing prints lighter than the paper; whole steps, for a designer sets no finer ones.
+    (1..=100).map(f64::from).find_map(|step| {
+        let ways = [(true, a.l + step), (true, a.l - step), (false, b.l + step), (false, b.l - step)];
+        ways.into_iter()
+            .filter(|(_, l)| (0.0..=paper).contains(l))
+            .find(|(first, l)| if *first { enough(Lab { l: *l, ..a }, b) } else { enough(a, Lab { l: *l, ..b }) })
+    })
+}
 
 /// A tee and the colour it is shown in.
 struct Shown {
@@ -107,9 +119,17 @@ fn compare(cx: &Context<'_>, grid: &GridPlan, one: &Shown, other: &Shown) -> Opt
     let (measured, limit) = (reading.measured(), reading.limit());
     let message =
         format!("the {shown} of the two tees, {first} and {second}, look alike {who}: {measured} apart; {limit}");
-    let apart = (a.l - b.l).abs();
-    let advice = format!(
-        "make one of them lighter or darker: their lightness differs by {apart:.0} of 100, and 15 would part them for everyone"
-    );
+    let paper = cx.judge.paper().l;
+    let advice = match parted([a, b], cx.number(&DIFFERENCE), paper) {
+        Some((first, to)) => {
+            let (which, from) = if first { (one, a.l) } else { (other, b.l) };
+            let how = if to > from { "lighter" } else { "darker" };
+            let label = &which.label;
+            format!(
+                "make \"{label}\" {how}, from L* {from:.0} to L* {to:.0}, and these two part for everyone; then look at the others again"
+            )
+        }
+        None => "no lightness alone parts them: give one of them another hue, or a pattern or a letter".to_owned(),
+    };
     Some(CHECK.finding(place, message, advice).with(reading))
 }

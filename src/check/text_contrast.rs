@@ -26,7 +26,7 @@ use super::frame::{SeenText, named};
 use super::ground::Ground;
 use super::{Bound, Check, Context, Finding, Outcome, Severity};
 use crate::card::Painted;
-use crate::ink::{Colour, Overprint, contrast, delta_e2000, layered};
+use crate::ink::{Colour, Lab, Overprint, contrast, delta_e2000, layered};
 use crate::unit::{Length, Limit, Quantity};
 
 pub(super) const CHECK: Check = Check {
@@ -127,23 +127,33 @@ fn on_plates(cx: &Context<'_>, text: &SeenText<'_>, ink: &Colour, what: &'static
     let looks = plates.planes.iter().zip(&plates.looks).filter_map(|((ink, _), look)| Some((ink, look.as_ref()?)));
     let judge = cx.judge.clone().with_looks(looks);
     let own = judge.lab(ink);
-    let mut known: BTreeMap<Vec<u8>, Option<f64>> = BTreeMap::new();
-    let mut ratios: Vec<f64> = Vec::new();
+    let mut known: BTreeMap<Vec<u8>, Option<(f64, Lab)>> = BTreeMap::new();
+    let mut grounds: Vec<(f64, Lab)> = Vec::new();
     for (x, y) in outer.each().filter(|at| !within(*at)) {
         let amounts = plates.amounts(x, y);
         let ratio = *known.entry(amounts).or_insert_with_key(|amounts| {
             let ground = judge.lab(&plates.colour(amounts));
-            (delta_e2000(own, ground) >= OWN).then(|| contrast(own, ground))
+            (delta_e2000(own, ground) >= OWN).then(|| (contrast(own, ground), ground))
         });
-        ratios.extend(ratio);
+        grounds.extend(ratio);
     }
-    ratios.sort_by(f64::total_cmp);
-    let Some(worst) = ratios.get(ratios.len() / 10).copied() else { return Judged::Unclear(what) };
+    grounds.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let Some((worst, ground)) = grounds.get(grounds.len() / 10).copied() else { return Judged::Unclear(what) };
     let Some(reading) = limit.broken_by(Quantity::Ratio(worst)) else { return Judged::Reads };
     let (measured, allowed) = (reading.measured(), reading.limit());
     let message = format!("text in {} over {what} reads {measured} where it reads worst; {allowed}", named(ink));
-    let advice =
-        "set it on a flat fill, or move it to where the ground is even; else darken or lighten the ground under it";
+    let paper = judge.paper().l;
+    let far = |l: f64| limit.broken_by(Quantity::Ratio(contrast(own, Lab { l, ..ground }))).is_none();
+    let steps = (1..=100).map(f64::from).flat_map(|step| [ground.l + step, ground.l - step]);
+    let advice = match steps.filter(|l| (0.0..=paper).contains(l)).find(|l| far(*l)) {
+        Some(l) => {
+            let (how, from) = (if l > ground.l { "lighten" } else { "darken" }, ground.l);
+            format!("{how} the ground under it from L* {from:.0} to L* {l:.0}, or set the text on a flat fill")
+        }
+        None => {
+            format!("no ground suits this ink (L* {:.0}): set the text darker or lighter, or on a flat fill", own.l)
+        }
+    };
     Judged::Fails(Box::new(CHECK.finding(text.place(cx.card), message, advice).with(reading)))
 }
 

@@ -262,6 +262,9 @@ pub struct PlatesArgs {
     /// Print condition of a PDF: coated, uncoated, or a CMYK output profile.
     #[arg(long, value_name = "CONDITION")]
     pub condition: Option<String>,
+    /// Also write how golfers see it who lack the cones for red or for green.
+    #[arg(long)]
+    pub sights: bool,
     /// Password of an encrypted PDF.
     #[arg(long, value_name = "PASSWORD")]
     pub password: Option<String>,

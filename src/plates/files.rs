@@ -9,7 +9,7 @@ use super::Plates;
 use super::coverage::Coverage;
 use super::look::{Look, Reduced};
 use crate::fault::{Fault, Faults, Result, Source};
-use crate::ink::{Condition, Ink, SpotInk};
+use crate::ink::{Condition, Ink, Sight, SpotInk};
 
 /// Plates that were drawn and put into files.
 #[derive(Clone, Debug)]
@@ -18,6 +18,8 @@ pub struct PlateFiles {
     pub plates: Vec<(Ink, Vec<u8>)>,
     /// A PNG of the plates together as they look on the paper, about 100 pixels an inch.
     pub look: Vec<u8>,
+    /// The same as golfers of other sights see it, for those that were asked for.
+    pub sights: Vec<(Sight, Vec<u8>)>,
     /// A PNG of the sum of all inks, as large as the other: the darker the more, and red where it is over the condition's limit.
     pub total: Vec<u8>,
     /// The highest sum of all inks in percent, in the mean over one pixel of that picture.
@@ -32,11 +34,11 @@ const LOOK: f64 = 100.0;
 /// Pixels of the picture's longer side at the most.
 const MOST_LOOK: usize = 2400;
 
-/// Draws plates into files.
+/// Draws plates into files; `sights` are those beside the normal one.
 ///
 /// # Errors
 /// The profile of the condition cannot be read, or a file cannot be put together.
-pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk]) -> Result<PlateFiles> {
+pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk], sights: &[Sight]) -> Result<PlateFiles> {
     let mut look = Look::new(condition, plates.inks(), plates.looks(), measured)?;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a ratio of resolutions")]
     let by =
@@ -63,7 +65,9 @@ pub fn files(plates: &Plates, condition: &Condition, measured: &[SpotInk]) -> Re
     let totals: Vec<f64> =
         (0..width * height).map(|n| planes.iter().map(|p| f64::from(p.at(n)) / 2.55).sum()).collect();
     let total: Vec<u8> = totals.iter().flat_map(|percent| shade(*percent, condition.total_ink)).collect();
+    let seen = |sight: &Sight| Ok((*sight, picture(&Reduced::seen(&planes, &mut look.to(*sight)), width, height)?));
     Ok(PlateFiles {
+        sights: sights.iter().map(seen).collect::<Result<_>>()?,
         total: picture(&total, width, height)?,
         most: totals.iter().copied().fold(0.0, f64::max),
         plates: plates.inks().iter().cloned().zip(written).collect(),

@@ -3,13 +3,14 @@
 use std::collections::HashMap;
 
 use crate::fault::Result;
-use crate::ink::{Colour, Condition, Ink, Judge, SpotInk, srgb};
+use crate::ink::{Colour, Condition, Ink, Judge, Sight, SpotInk, as_seen, srgb};
 
 /// Tells what amounts of all inks look like on the paper of a condition.
 #[derive(Debug)]
 pub struct Look {
     judge: Judge,
     inks: Vec<Ink>,
+    sight: Sight,
     known: HashMap<Vec<u8>, [u8; 3]>,
 }
 
@@ -24,7 +25,13 @@ impl Look {
     pub fn new(condition: &Condition, inks: &[Ink], looks: &[Option<Colour>], measured: &[SpotInk]) -> Result<Self> {
         let looks = inks.iter().zip(looks).filter_map(|(ink, look)| Some((ink, look.as_ref()?)));
         let judge = Judge::new(condition)?.with_spots(measured).with_looks(looks);
-        Ok(Self { judge, inks: inks.to_vec(), known: HashMap::new() })
+        Ok(Self { judge, inks: inks.to_vec(), sight: Sight::Normal, known: HashMap::new() })
+    }
+
+    /// The same as golfers of some sight see it.
+    #[must_use]
+    pub fn to(&self, sight: Sight) -> Self {
+        Self { judge: self.judge.clone(), inks: self.inks.clone(), sight, known: HashMap::new() }
     }
 
     /// The look of one set of amounts, in sRGB.
@@ -35,7 +42,7 @@ impl Look {
         let tints = self.inks.iter().cloned().zip(amounts.iter().map(|a| f64::from(*a) / 255.0)).collect();
         let cmyk = [0, 1, 2, 3].map(|n: usize| amounts.get(n).map_or(0.0, |a| f64::from(*a) / 255.0));
         let seen = self.judge.lab(&Colour::Inks { tints, look: Box::new(Colour::Cmyk(cmyk)) });
-        let rgb = srgb(seen).map(super::inks::amount);
+        let rgb = srgb(as_seen(seen, self.sight)).map(super::inks::amount);
         if self.known.len() >= MOST_KNOWN {
             self.known.clear();
         }

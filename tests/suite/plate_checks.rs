@@ -6,6 +6,8 @@ use fairfold::ink::Condition;
 use super::artwork_pdf::Pdf;
 use super::one_check::one;
 use super::one_fault::{found_on, page};
+use super::press_files::{saved, text};
+use super::program::fairfold;
 
 /// A page of 300 x 200 pt, trim and all, with these resources.
 fn sheet(resources: &str, content: &str) -> Pdf {
@@ -56,7 +58,19 @@ fn a_bleed_that_a_clip_takes_away_is_missed() {
         &found_on("bleed", &sheet("", &format!("0 0 318 218 re 0 50 9 100 re W* n {fill}"))),
         Severity::Error,
         // 100 of 72 to the inch, to a pixel of 1/150 in.
-        &["at the left", "bare paper within 0.125 in (3.18 mm)", "a length of up to 1.38"],
+        &[
+            "at the left",
+            "runs 0 in (0 mm) past it",
+            "a length of up to 1.38",
+            "at least 0.125 in",
+            "extend what is printed there by 0.125 in",
+        ],
+    );
+    // Half of it is there: 4.5 of 9 pt.
+    one(
+        &found_on("bleed", &sheet("", &format!("0 0 318 218 re 0 50 4.5 100 re W* n {fill}"))),
+        Severity::Error,
+        &["at the left", "runs 0.06 in (1.52 mm) past it", "extend what is printed there by 0.065 in"],
     );
     // A fill that fades out towards the edge leaves no white sliver where it has faded.
     let blend = "/Shading << /S << /ShadingType 2 /ColorSpace /DeviceCMYK /Coords [0 0 318 0] /Extend [true true] /Function << /FunctionType 2 \
@@ -89,9 +103,46 @@ fn text_and_boxes_over_a_picture_are_judged_by_the_plates() {
     one(
         &found_on("text-contrast", &set(60, "drawn")),
         Severity::Error,
-        &["over a picture reads", "where it reads worst", "at least 4.5 : 1"],
+        &["over a picture reads", "where it reads worst", "at least 4.5 : 1", "lighten the ground under it from L*"],
     );
     // With a font that is not there the plates lack something, and the check says that it did not judge.
     let bare = "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica >>";
     one(&found_on("text-contrast", &set(60, bare)), Severity::Note, &["a picture", "not judged"]);
+}
+
+/// Machado, Oliveira and Fernandes (2009), severity 1: linear sRGB as protan sight has it.
+const PROTAN: [[f64; 3]; 3] =
+    [[0.152_286, 1.052_583, -0.204_868], [0.114_503, 0.786_281, 0.099_216], [-0.003_882, -0.048_116, 1.051_998]];
+
+/// The picture for protan sight is the usual one taken through the published matrix, pixel by pixel.
+#[test]
+fn a_page_as_other_sights_see_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut pdf = Pdf::new();
+    let colours = ["0 1 1 0 k", "1 0 1 0 k", "0.3 0.2 0.6 0.1 k", "0 0 0 0.5 k"];
+    let fills: String = colours.iter().zip([0, 50, 100, 150]).map(|(k, x)| format!("{k} {x} 0 50 100 re f ")).collect();
+    pdf.page("/MediaBox [0 0 200 100]", fills);
+    let file = saved(&folder, "colours.pdf", &pdf.bytes());
+    let out = folder.path().join("out");
+    let drawn = fairfold(&["plates", text(&file), "--ppi", "72", "--sights", "--out", text(&out)]);
+    assert!(drawn.status.success(), "{}", String::from_utf8_lossy(&drawn.stderr));
+    let picture = |name: &str| image::open(out.join(format!("colours-1-{name}.png"))).unwrap().into_rgb8();
+    let (plain, protan) = (picture("together"), picture("together-protan"));
+    assert!(out.join("colours-1-together-deutan.png").exists());
+    for x in [25, 75, 125, 175] {
+        let linear = plain.get_pixel(x, 50).0.map(|v| {
+            let v = f64::from(v) / 255.0;
+            if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+        });
+        let wanted = PROTAN.map(|row| {
+            let v: f64 = row.iter().zip(linear).map(|(m, v)| m * v).sum();
+            255.0 * if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * v.powf(1.0 / 2.4) - 0.055 }
+        });
+        for (seen, wanted) in protan.get_pixel(x, 50).0.into_iter().zip(wanted) {
+            // Inks that sRGB does not hold are clipped in the plain picture, which the matrix then cannot undo.
+            let near = (f64::from(seen) - wanted.clamp(0.0, 255.0)).abs();
+            assert!(near <= 12.0, "at {x}: {seen} where the matrix gives {wanted:.0}");
+        }
+    }
+    assert_ne!(plain.get_pixel(25, 50), protan.get_pixel(25, 50));
 }

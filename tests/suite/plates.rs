@@ -278,6 +278,22 @@ fn alpha_groups_and_masks() {
             cases.add_with("group that multiplies", GROUP, resources, format!("{BELOW} /M gs /F Do"));
         }
     }
+    // Forms that stand alike several times: side by side, cut by clips, and one on top of another.
+    let form = cases.pdf.stream(
+        &format!("/Type /XObject /Subtype /Form /BBox [0 0 40 40] /Resources << {state} >>"),
+        "0.6 0.2 0.4 0.2 k 0 0 30 30 re f /A gs 0 0.6 0.2 0 k 10 10 30 30 re f 0 0 0 0.5 K 4 w 0 20 m 40 20 l S",
+    );
+    let resources = format!("/XObject << /F {form} 0 R >> {state}");
+    let stands = |x: u32, y: u32| format!("q 1 0 0 1 {x} {y} cm /F Do Q ");
+    let beside = [stands(5, 5), stands(45, 5), stands(5, 50)].concat();
+    cases.add_with(
+        "forms side by side",
+        GROUP,
+        &resources,
+        format!("{beside} q 50 55 25 25 re W n {} Q", stands(45, 50)),
+    );
+    cases.add_with("forms on one another", GROUP, &resources, [stands(5, 5), stands(25, 25), stands(50, 50)].concat());
+    cases.add_with("forms on colour", GROUP, &resources, format!("{BELOW} {beside}"));
     for (name, kind, more) in [
         ("mask of luminosity", "Luminosity", ""),
         ("mask of luminosity on white", "Luminosity", "/BC [1]"),

@@ -9,6 +9,7 @@ use crate::cli::disk::Disk;
 use crate::cli::input::Input;
 use crate::cli::terminal::{Progress, remark, say};
 use crate::fault::{Fault, Result, Source};
+use crate::ink::Sight;
 use crate::plates::{self, Coverage, Means, Plates};
 
 pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
@@ -20,12 +21,13 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
     let pages = input.pages(args)?;
     let folder = args.out.clone().unwrap_or_else(|| args.input.with_extension("plates"));
     Disk::folder(&folder)?;
+    let sights: &[Sight] = if args.sights { &[Sight::Protan, Sight::Deutan] } else { &[] };
     let stem = args.input.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     for number in 1..=pages.artwork.page_count() {
         let progress = Progress::begin("drawing plates");
         let area = pages.artwork.page_area(number)?;
         let drawn = Plates::of_page(&pages.artwork, number, area, args.ppi, &pages.condition, Means::Ample)?;
-        let files = plates::files(&drawn, &pages.condition, &pages.spots)?;
+        let files = plates::files(&drawn, &pages.condition, &pages.spots, sights)?;
         drop(progress);
         let name = |what: &str, ending: &str| folder.join(format!("{stem}-{number}-{}.{ending}", plain(what)));
         for (ink, plate) in &files.plates {
@@ -33,6 +35,9 @@ pub(in crate::cli) fn run(args: &PlatesArgs) -> Result<ExitCode> {
         }
         let look = name("together", "png");
         input.disk.output(&look, &files.look)?;
+        for (sight, picture) in &files.sights {
+            input.disk.output(&name(&format!("together-{sight}"), "png"), picture)?;
+        }
         input.disk.output(&name("total-ink", "png"), &files.total)?;
         let (width, height) = drawn.size();
         say(&table(number, (width, height), args.ppi, &files.coverage, &look))?;
