@@ -120,7 +120,8 @@ fn a_page_as_other_sights_see_it() {
     let folder = tempfile::tempdir().unwrap();
     let mut pdf = Pdf::new();
     let colours = ["0 1 1 0 k", "1 0 1 0 k", "0.3 0.2 0.6 0.1 k", "0 0 0 0.5 k"];
-    let fills: String = colours.iter().zip([0, 50, 100, 150]).map(|(k, x)| format!("{k} {x} 0 50 100 re f ")).collect();
+    let fill = |(k, x): (&&str, u32)| format!("{k} {x} 0 50 100 re f ");
+    let fills = colours.iter().zip([0, 50, 100, 150]).map(fill).collect::<Vec<_>>().concat();
     pdf.page("/MediaBox [0 0 200 100]", fills);
     let file = saved(&folder, "colours.pdf", &pdf.bytes());
     let out = folder.path().join("out");
