@@ -18,6 +18,7 @@
 pub mod artwork;
 pub mod card;
 pub mod check;
+pub mod claim;
 pub mod cli;
 pub mod docket;
 pub mod fault;

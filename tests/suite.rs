@@ -24,6 +24,7 @@ mod suite {
     mod artwork_pictures;
     mod card_file;
     mod check_cases;
+    mod claims;
     mod colour;
     mod cut_plan;
     mod demo;

@@ -3,6 +3,7 @@
 //! Face coordinates: origin at the lower left of the trim, y up, as the finished face is looked at.
 //! The outside is looked at from outside and the inside from inside, so they mirror each other through the paper.
 
+mod claim;
 mod element;
 mod face;
 mod facts;
@@ -14,6 +15,7 @@ mod trace;
 use crate::ink::{Condition, SpotInk};
 use crate::scorecard::Scorecard;
 
+pub use claim::Breach;
 pub use element::{
     Blend, Element, Mark, Paint, PaintSpace, Painted, PathMark, PatternPaint, PictureMark, PictureSpace, Stroke,
     TextRun,

@@ -26,7 +26,7 @@ Exit codes: 0 nothing found at or above the failing severity, 1 findings, 2 coul
 pub enum Command {
     /// Check a card: is it true, legible, writable, printable?
     #[command(after_help = "Example:\n  fairfold check otterby.toml --limits our-press.toml\n  \
-        fairfold check art.pdf --size \"6 x 12 in\" --fold half")]
+        fairfold check art.pdf --size \"6 x 12 in\" --fold half\n  fairfold check press.pdf --claim x-4")]
     Check(CheckArgs),
     /// Lay a card many-up on a press sheet and write one marked press PDF.
     #[command(after_help = "Example:\n  fairfold impose otterby.toml --sheet \"19 x 25 in\" --style work-and-turn \
@@ -118,6 +118,9 @@ pub struct CheckArgs {
     /// Do not draw plates: faster, but total ink and what lies over pictures and blends stay unchecked.
     #[arg(long)]
     pub no_plates: bool,
+    /// Hold any PDF against a standard of PDF/X, rule by rule, and check no card.
+    #[arg(long, value_enum, value_name = "STANDARD")]
+    pub claim: Option<StandardName>,
     /// Also write the card's pages as a PDF, as they will print.
     #[arg(long, value_name = "FILE")]
     pub pages: Option<PathBuf>,

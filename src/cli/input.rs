@@ -99,6 +99,22 @@ impl Input {
         }
     }
 
+    /// A PDF as it stands, for a look at the file itself.
+    pub(super) fn pdf(&mut self, password: Option<&str>) -> Result<Artwork> {
+        match self.card.take() {
+            Some(CardSource::Artwork(name, bytes)) => {
+                let options = OpenOptions { password: password.map(str::to_owned), ..OpenOptions::default() };
+                Artwork::open_shared(&bytes, &name, &options)
+            }
+            Some(CardSource::File(text, _)) => {
+                let fault =
+                    Fault::new(Source::File(text.name.clone()), "a claim is one of a PDF, and this is a card file");
+                Err(fault.hint("name the press file that was made of it").into())
+            }
+            None => Err(Fault::new(Source::Nowhere, "the card was prepared before").into()),
+        }
+    }
+
     /// The print condition of artwork: the command line's, else the job file's, each beside whoever names it.
     fn condition(&self, asked: Option<&str>) -> Result<Option<ConditionWish>> {
         let built_in = |name: &str| matches!(name, "coated" | "uncoated");

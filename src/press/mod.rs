@@ -11,9 +11,9 @@ mod standard;
 mod verify;
 mod write;
 
+pub use crate::claim::Standard;
 pub use hindrance::can_be;
 pub use info::{Art, PressInfo, Stamp};
-pub use standard::Standard;
 pub use verify::{verify, verify_read};
 pub use write::{compose, write};
 

@@ -3,38 +3,10 @@ use std::fmt::Write as _;
 use lopdf::{Dictionary, Object, Stream, text_string};
 use md5::{Digest as _, Md5};
 
-use super::PressInfo;
 use super::fault;
+use super::{PressInfo, Standard};
 use crate::fault::Result;
 use crate::pdf::{Document, FileKind, InfoValue, Saving};
-
-/// What a press file keeps.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub enum Standard {
-    /// PDF/X-4 (ISO 15930-7): PDF 1.6 with live transparency and layers.
-    #[default]
-    X4,
-    /// PDF/X-1a:2003 (ISO 15930-4): PDF 1.4 in process and spot inks, without transparency or layers.
-    X1a,
-}
-
-impl Standard {
-    /// What files of it call themselves (restated).
-    pub const fn version(self) -> &'static str {
-        match self {
-            Self::X4 => "PDF/X-4",
-            Self::X1a => "PDF/X-1a:2003",
-        }
-    }
-
-    /// The version of PDF that its first line states.
-    pub(super) const fn pdf(self) -> &'static str {
-        match self {
-            Self::X4 => "1.6",
-            Self::X1a => "1.4",
-        }
-    }
-}
 
 /// Who wrote the file.
 const PRODUCER: &str = concat!("fairfold ", env!("CARGO_PKG_VERSION"));

@@ -3,6 +3,7 @@
 //! [`text()`] is for people and comes plain or with styles; [`json()`] is for programs and states its own version and shape.
 //! Both say what was skipped and what was waived, so that nothing that did not run looks like something that passed.
 
+mod claim;
 mod json;
 mod palette;
 mod text;
@@ -10,6 +11,7 @@ mod text;
 use crate::card::Card;
 use crate::check::{Checked, Limits};
 
+pub use claim::ClaimReport;
 pub use json::{REPORT_VERSION, json, schema};
 pub use palette::Palette;
 pub use text::{explained, listed, text};

@@ -5,10 +5,10 @@ mod file;
 mod page;
 mod reader;
 mod seen;
-mod x1a;
 
 use super::write::sides;
 use super::{Art, PressInfo};
+use crate::card::Breach;
 use crate::fault::{Fault, Faults, Result, Source};
 use crate::pdf::ReadBack;
 use crate::sheet::Sheet;
@@ -67,6 +67,15 @@ impl Wrong {
         let source = Source::Pdf { file: "the press file".to_owned(), page: self.page, object: None };
         let fault = Fault::new(source, message);
         self.faults.push(fault.hint("the file is not to be used; this is an error in fairfold, please report it"));
+    }
+}
+
+impl Wrong {
+    /// Notes what is against the standard that the file claims.
+    fn breach(&mut self, breach: &Breach) {
+        let source = Source::Pdf { file: "the press file".to_owned(), page: breach.page, object: breach.object };
+        let fault = Fault::new(source, format!("{} ({})", breach.message, breach.rule));
+        self.faults.push(fault.hint(format!("where the artwork brings it: {}", breach.advice)));
     }
 }
 
