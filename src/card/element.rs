@@ -61,6 +61,16 @@ impl Blend {
 }
 
 impl Element {
+    /// What it is: `text`, `a path`, `a picture`, `a shading`.
+    pub fn words(&self) -> &'static str {
+        match &self.mark {
+            Mark::Text(_) => "text",
+            Mark::Path(_) => "a path",
+            Mark::Picture(_) => "a picture",
+            Mark::Shading(_) => "a shading",
+        }
+    }
+
     /// The spaces that it paints with.
     pub fn spaces(&self) -> Vec<PaintSpace> {
         let (fill, stroke) = match &self.mark {

@@ -5,6 +5,7 @@ use lopdf::{Dictionary, Object, ObjectId};
 use super::whole::{header, output_profile};
 use super::{Look, Scope};
 use crate::artwork::Objects;
+use crate::pdf::ACTIONS;
 
 /// Objects of one piece inside one another.
 const DEEPEST: usize = 64;
@@ -28,26 +29,6 @@ const BLEND_MODES: [&[u8]; 17] = [
     b"Saturation",
     b"Color",
     b"Luminosity",
-];
-
-/// Kinds of actions (ISO 32000-1, table 198).
-const ACTIONS: [&[u8]; 16] = [
-    b"GoTo",
-    b"GoToR",
-    b"GoToE",
-    b"Launch",
-    b"Thread",
-    b"URI",
-    b"Sound",
-    b"Movie",
-    b"Hide",
-    b"Named",
-    b"SubmitForm",
-    b"ResetForm",
-    b"ImportData",
-    b"JavaScript",
-    b"SetOCGState",
-    b"Rendition",
 ];
 
 /// Reads through all objects that count.

@@ -42,28 +42,12 @@ fn page(look: &mut Look, face: &Face, rgb_print: bool) {
             if *so_far > MOST_TOLD {
                 continue;
             }
-            let b = element.bounds;
-            let at = format!(
-                "from {} to {} across, {} to {} up",
-                b.x0.mm_text(),
-                b.x1.mm_text(),
-                b.y0.mm_text(),
-                b.y1.mm_text()
-            );
-            look.say(rule, on, element.object, format!("{} {what}, {at}", kind(element)));
+            let at = element.bounds.reach_text();
+            look.say(rule, on, element.object, format!("{} {what}, {at}", element.words()));
         }
     }
     for (rule, all) in told.into_iter().filter(|(_, all)| *all > MOST_TOLD) {
         look.say(rule, on, None, format!("{} more things are painted so", all - MOST_TOLD));
-    }
-}
-
-fn kind(element: &Element) -> &'static str {
-    match &element.mark {
-        Mark::Text(_) => "text",
-        Mark::Path(_) => "a path",
-        Mark::Picture(_) => "a picture",
-        Mark::Shading(_) => "a shading",
     }
 }
 

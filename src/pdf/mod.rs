@@ -4,6 +4,7 @@
 //! overprint states, pictures, forms) and turns all of it into bytes, the same bytes each time. Lengths are written as the shortest
 //! decimal that reads back as the same length. Clauses cited are those of ISO 32000-1.
 
+mod action;
 mod content;
 mod document;
 mod embed;
@@ -20,6 +21,7 @@ mod resources;
 mod save;
 mod text;
 
+pub(crate) use action::ACTIONS;
 pub use content::{Cap, Content, Join};
 pub use document::{Boxes, Document};
 pub use embed::embed_font;

@@ -3,6 +3,8 @@ use std::rc::Rc;
 
 use lopdf::{Dictionary, Document, Object};
 
+use crate::pdf::ACTIONS;
+
 /// The resources in force where something is drawn, and those further out that a form without any falls back to.
 #[derive(Clone, Debug)]
 pub(super) struct Scope {
@@ -56,26 +58,6 @@ impl Scope {
 
 /// Whether a dictionary is an action (ISO 32000-1, 12.6.4), which nothing that is drawn needs, wherever a file holds one.
 pub(super) fn acts(dict: &Dictionary) -> bool {
-    const ACTIONS: [&[u8]; 18] = [
-        b"GoTo",
-        b"GoToR",
-        b"GoToE",
-        b"Launch",
-        b"Thread",
-        b"URI",
-        b"Sound",
-        b"Movie",
-        b"Hide",
-        b"Named",
-        b"SubmitForm",
-        b"ResetForm",
-        b"ImportData",
-        b"JavaScript",
-        b"SetOCGState",
-        b"Rendition",
-        b"Trans",
-        b"GoTo3DView",
-    ];
     let kind = dict.get(b"S").and_then(Object::as_name).unwrap_or_default();
     dict.has_type(b"Action") || dict.has(b"JS") || ACTIONS.contains(&kind)
 }

@@ -36,15 +36,8 @@ fn on_face(card: &Card, face: &Face, faults: &mut Faults) {
             if told > MOST_LISTED {
                 continue;
             }
-            let b = element.bounds;
-            let at = format!(
-                "from {} to {} across, {} to {} up",
-                b.x0.mm_text(),
-                b.x1.mm_text(),
-                b.y0.mm_text(),
-                b.y1.mm_text()
-            );
-            let message = format!("{} {what}, {at} on the {}, cannot stand in PDF/X-1a", kind(element), face.side);
+            let at = element.bounds.reach_text();
+            let message = format!("{} {what}, {at} on the {}, cannot stand in PDF/X-1a", element.words(), face.side);
             faults.push(Fault::new(source(element.object), message).hint(way_out));
         }
     }
@@ -65,15 +58,6 @@ fn on_face(card: &Card, face: &Face, faults: &mut Faults) {
 const FLATTEN: &str = "flatten the transparency in the layout program, or write PDF/X-4";
 const CONVERT: &str = "convert it to the inks of the print condition in the layout program, or write PDF/X-4";
 const RECODE: &str = "export the picture compressed in another way, or write PDF/X-4";
-
-fn kind(element: &Element) -> &'static str {
-    match &element.mark {
-        Mark::Text(_) => "text",
-        Mark::Path(_) => "a path",
-        Mark::Picture(_) => "a picture",
-        Mark::Shading(_) => "a shading",
-    }
-}
 
 /// What of an element cannot stand there, and the way out.
 fn hindrances(element: &Element) -> Vec<(&'static str, &'static str)> {

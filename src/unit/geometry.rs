@@ -109,6 +109,12 @@ pub struct Rect {
 }
 
 impl Rect {
+    /// Where it lies, in millimetres: `from 3 mm to 20 mm across, 5 mm to 9 mm up`.
+    pub fn reach_text(self) -> String {
+        let [x0, x1, y0, y1] = [self.x0, self.x1, self.y0, self.y1].map(Length::mm_text);
+        format!("from {x0} to {x1} across, {y0} to {y1} up")
+    }
+
     /// From two opposite corners, in any order.
     pub fn new(xa: Length, ya: Length, xb: Length, yb: Length) -> Self {
         Self { x0: xa.min(xb), y0: ya.min(yb), x1: xa.max(xb), y1: ya.max(yb) }
